@@ -1,0 +1,3 @@
+package main
+
+func writeAdapters(p *packages, out *output) error { return nil }

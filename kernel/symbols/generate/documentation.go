@@ -1,0 +1,3 @@
+package main
+
+func writeDocumentation(p *packages, out *output) error { return nil }
