@@ -126,9 +126,15 @@ func (ref *reference) run(one *story) (result, error) {
 	return got, nil
 }
 
-func asMain(text string) string { return strings.ReplaceAll(text, standIn+".", "main.") }
+// asMain turns back the names of types: by package, and by the import path
+// that stands in the names of instances.
+func asMain(text string) string {
+	text = importPath.ReplaceAllString(text, "main.")
+	return strings.ReplaceAll(text, standIn+".", "main.")
+}
 
 var (
+	importPath = regexp.MustCompile(`cobber/kernel/kerneltest/cells/programs/[-a-z0-9]+\.`)
 	panicText  = regexp.MustCompile(`(?s)^panic: (.*?)\n\ngoroutine`)
 	signalLine = regexp.MustCompile(`(?m)^\[signal .*\]\n?`)
 	cellPlace  = regexp.MustCompile(`cell (\d+):(\d+)`)
