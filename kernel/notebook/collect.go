@@ -21,7 +21,8 @@ type page struct {
 type region struct {
 	page    *page
 	outputs []shown
-	clear   bool // clear when the next output comes
+	clear   bool            // clear when the next output comes
+	ids     map[string]bool // under which the cell has shown something
 }
 
 // A shown output has the name under which it can be updated.
@@ -78,17 +79,9 @@ func (r *region) Stream(name, text string) {
 // Event carries out what a cell asks of the page.
 func (r *region) Event(event show.Event) {
 	switch event.Kind {
-	case show.KindDisplay:
+	case show.KindDisplay, show.KindUpdate:
 		for _, value := range event.Values {
-			if data, metadata := display.Bundle(value); data != nil {
-				r.add(Output{Kind: Display, Data: data, Metadata: metadata}, event.ID)
-			}
-		}
-	case show.KindUpdate:
-		for _, value := range event.Values {
-			if data, metadata := display.Bundle(value); data != nil {
-				r.page.update(event.ID, data, metadata)
-			}
+			r.display(event, value)
 		}
 	case show.KindClear:
 		r.page.mu.Lock()
@@ -98,6 +91,34 @@ func (r *region) Event(event show.Event) {
 			r.outputs = nil
 		}
 	}
+}
+
+// display shows a value in a place of its own, or anew in the place that this
+// cell has shown something in under the same id. Either way every other place
+// of that id shows the new value too, as in front ends.
+func (r *region) display(event show.Event, value any) {
+	data, metadata := display.Bundle(value)
+	if data == nil {
+		data, metadata = map[string]any{"text/plain": display.Text(value)}, map[string]any{}
+	}
+	known := r.named(event.ID) && event.Kind == show.KindUpdate
+	r.page.update(event.ID, data, metadata)
+	if !known {
+		r.add(Output{Kind: Display, Data: data, Metadata: metadata}, event.ID)
+	}
+}
+
+// named reports whether the cell has shown something under id before, and
+// notes that it has now.
+func (r *region) named(id string) bool {
+	r.page.mu.Lock()
+	defer r.page.mu.Unlock()
+	before := r.ids[id]
+	if r.ids == nil {
+		r.ids = map[string]bool{}
+	}
+	r.ids[id] = true
+	return before
 }
 
 func (r *region) add(o Output, id string) {

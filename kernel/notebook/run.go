@@ -107,7 +107,7 @@ func runCell(ctx context.Context, session Session, out *region, c *Cell) error {
 	cell := source.Cell{Name: fmt.Sprintf("cell %d", c.Count), Count: c.Count, Text: c.Source}
 	outcome := session.Run(ctx, cell, out)
 	if outcome.Err != nil {
-		trouble := display.Explain(outcome.Err)
+		trouble := explain(ctx, outcome.Err)
 		out.add(Output{Kind: Failure, ErrorName: trouble.Name, ErrorValue: trouble.Value, Traceback: trouble.Traceback}, "")
 		return &CellError{Cell: cell.Name, Trouble: trouble, Err: outcome.Err}
 	}
@@ -115,6 +115,16 @@ func runCell(ctx context.Context, session Session, out *region, c *Cell) error {
 		out.add(Output{Kind: Result, Data: data, Metadata: metadata, Count: c.Count}, "")
 	}
 	return nil
+}
+
+// explain says what went wrong with a cell. One that was stopped need not say
+// so itself.
+func explain(ctx context.Context, err error) display.Trouble {
+	if ctx.Err() == nil || display.WasInterrupted(err) {
+		return display.Explain(err)
+	}
+	const text = "the cell was stopped"
+	return display.Trouble{Name: display.Interrupted, Value: text, Traceback: []string{text}}
 }
 
 func (o *Options) step(s Step) {

@@ -107,7 +107,8 @@ func TestRunCollectsOutputs(t *testing.T) {
 		{"value behind output", "print a\nshow b\nvalue 7", `stdout "a\n"; display_data "b"; execute_result "7"`},
 		{"error keeps output", "print a\nfail no such name", `stdout "a\n"; error type error: no such name`},
 		{"update in place", "live p 10\nshow z\nupdate p 20\nupdate p 30", `display_data "30"; display_data "z"`},
-		{"update of what is not there", "update q 1\nshow z", `display_data "z"`},
+		{"update of what is not there", "update q 1\nshow z", `display_data "1"; display_data "z"`},
+		{"update of what was cleared", "live q 1\nclear\nupdate q 2\nshow z", `display_data "z"`},
 		{"clear", "print a\nshow b\nclear\nprint c", `stdout "c\n"`},
 		{"clear waits", "print a\nwait\npage x\nprint c", `stdout "c\n"`},
 		{"clear waits for ever", "print a\nwait", `stdout "a\n"`},
@@ -138,7 +139,7 @@ func TestUpdateReachesEarlierCells(t *testing.T) {
 	if got := sketch(&nb.Cells[0]); got != `display_data "20"` {
 		t.Errorf("the first cell shows %s", got)
 	}
-	if got := sketch(&nb.Cells[1]); got != "" {
+	if got := sketch(&nb.Cells[1]); got != `display_data "20"` {
 		t.Errorf("the second cell shows %s", got)
 	}
 }
