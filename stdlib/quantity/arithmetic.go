@@ -1,0 +1,131 @@
+package quantity
+
+import "math"
+
+// Add is q + r, shown in the unit of q (in that of r if q is a plain number and
+// r a percentage). It panics with a *DimensionError if the two do not measure
+// the same, and for two readings of a temperature scale.
+func (q Quantity) Add(r Quantity) Quantity {
+	if q.unit == r.unit && q.unit != nil && !q.unit.reading {
+		return Quantity{q.value + r.value, q.unit}
+	}
+	return q.addUnlike(r)
+}
+
+func (q Quantity) addUnlike(r Quantity) Quantity {
+	switch {
+	case q.unit == nil:
+		return Quantity{q.value + r.value, r.unit}
+	case r.unit == nil:
+		return Quantity{q.value + r.value, q.unit}
+	}
+	k := sums.find(q.unit, r.unit)
+	if k.refused {
+		panic(&DimensionError{"add", q, r, k.reason})
+	}
+	return Quantity{k.left.apply(q.value) + k.right.apply(r.value), k.unit}
+}
+
+// Sub is q - r, shown as Add shows the sum. The difference of two temperature
+// readings is a temperature difference, in K or Δ°F. It panics with a
+// *DimensionError if the two do not measure the same.
+func (q Quantity) Sub(r Quantity) Quantity {
+	if q.unit == r.unit && q.unit != nil && !q.unit.reading {
+		return Quantity{q.value - r.value, q.unit}
+	}
+	return q.subUnlike(r)
+}
+
+func (q Quantity) subUnlike(r Quantity) Quantity {
+	switch {
+	case r.unit == nil:
+		return Quantity{q.value - r.value, q.unit}
+	case q.unit == nil && r.unit.reading:
+		panic(&DimensionError{"subtract", q, r, readingZero})
+	case q.unit == nil:
+		return Quantity{q.value - r.value, r.unit}
+	}
+	k := differences.find(q.unit, r.unit)
+	if k.refused {
+		panic(&DimensionError{"subtract", q, r, k.reason})
+	}
+	return Quantity{k.left.apply(q.value) - k.right.apply(r.value), k.unit}
+}
+
+// Mul is q × r, in the unit that the two suggest: t/h × h is t, kWh/t × t/h is
+// kW, 3 % × t/h is t/h. It panics with a *DimensionError for a reading of a
+// temperature scale.
+func (q Quantity) Mul(r Quantity) Quantity {
+	if q.unit == nil || r.unit == nil {
+		return Quantity{value: q.value * r.value}
+	}
+	k := products.find(q.unit, r.unit)
+	if k.refused {
+		panic(&DimensionError{"multiply", q, r, k.reason})
+	}
+	return Quantity{k.left.apply(q.value * r.value), k.unit}
+}
+
+// Div is q ÷ r, in the unit that the two suggest: kg ÷ t is kg/t, t ÷ t a
+// number, t ÷ (t/h) h. Division by zero gives an infinity or not-a-number, as
+// for floats. It panics with a *DimensionError for a reading of a temperature
+// scale.
+func (q Quantity) Div(r Quantity) Quantity {
+	if q.unit == nil || r.unit == nil {
+		return Quantity{value: q.value / r.value}
+	}
+	k := quotients.find(q.unit, r.unit)
+	if k.refused {
+		panic(&DimensionError{"divide", q, r, k.reason})
+	}
+	return Quantity{k.left.apply(q.value / r.value), k.unit}
+}
+
+// Neg is -q. The sign of a temperature reading is that of the reading: -5 °C.
+func (q Quantity) Neg() Quantity { return Quantity{-q.value, q.unit} }
+
+// Abs is q without its sign. It panics with a *DimensionError for a reading of
+// a temperature scale.
+func (q Quantity) Abs() Quantity {
+	if q.unit != nil && q.unit.reading {
+		panic(&DimensionError{Op: "take the magnitude of", Left: q, Reason: readingNegated})
+	}
+	return Quantity{math.Abs(q.value), q.unit}
+}
+
+// Pow is q to the power num/den, for example Pow(3, 2). It panics with a
+// *DimensionError if den is 0, if the powers of the units leave the range, and
+// for a reading of a temperature scale.
+func (q Quantity) Pow(num, den int) Quantity {
+	e := mustExponent(num, den)
+	if q.unit == nil {
+		if num == 0 {
+			return Number(1)
+		}
+		return Quantity{value: power(q.value, e)}
+	}
+	if q.unit.reading && !e.isOne() {
+		panic(&DimensionError{Op: "raise", Left: q, Reason: readingInProduct})
+	}
+	u, scale := combine(raiseTerms(q.unit.terms, e), nil)
+	return Quantity{newRatio(scale, 0).apply(power(q.value, e)), u}
+}
+
+// Sqrt is the square root of q: that of m²/s² is m/s.
+func (q Quantity) Sqrt() Quantity { return q.Pow(1, 2) }
+
+func power(x float64, e exponent) float64 {
+	if n, d := e.parts(); n == 1 && d == 2 {
+		return math.Sqrt(x)
+	}
+	return math.Pow(x, e.float())
+}
+
+// Sum adds quantities; that of none is the zero Quantity. It panics as Add does.
+func Sum(quantities ...Quantity) Quantity {
+	var total Quantity
+	for _, q := range quantities {
+		total = total.Add(q)
+	}
+	return total
+}

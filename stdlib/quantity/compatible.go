@@ -1,0 +1,96 @@
+package quantity
+
+import "strings"
+
+const (
+	readingInProduct = "a reading of a temperature scale has no multiples; take it in kelvin first, as t.To(\"K\"), or take its difference from another reading"
+	readingSum       = "both are readings of a temperature scale; subtract them for a difference, or take both in kelvin first, as t.To(\"K\")"
+	readingNegated   = "a reading of a temperature scale has no magnitude; take it in kelvin first, as t.To(\"K\")"
+	readingOrDelta   = "one is a reading of a temperature scale, the other a temperature difference; a difference is shown in K, Δ°C or Δ°F"
+	readingFrom      = "a reading of a temperature scale cannot be taken from a temperature difference; take both in kelvin, as t.To(\"K\")"
+	readingZero      = "nothing has been added up yet, and a temperature scale has no zero of its own to start from"
+	turnsOrNumber    = "one counts an angle and the other does not, and a revolution is 1 turn or 2π radians; divide by 1`rev` to count turns, or show the angle in rad first"
+)
+
+// unlike says why units of the same dimension do not mix; empty if they do.
+func unlike(a, b *unit) string {
+	switch {
+	case a == b || a.dimension != b.dimension:
+		return ""
+	case a.marks != b.marks:
+		return "there is no fixed rate between " + markNames(a.marks) + " and " + markNames(b.marks) + "; multiply by a rate, such as 1.1`USD/EUR`, or declare one"
+	case a.angle != b.angle && !droppable(a, b):
+		return turnsOrNumber
+	case a.kind != "" && b.kind != "" && a.kind != b.kind:
+		return "the one is a " + a.kind + ", the other a " + b.kind + "; convert by the densities first"
+	case a.reading && b.isDelta || a.isDelta && b.reading:
+		return readingOrDelta
+	}
+	return ""
+}
+
+// droppable tells whether the angle by which the units differ is in radians,
+// which the SI counts as 1.
+func droppable(a, b *unit) bool {
+	return a.bareRadian && b.bareRadian
+}
+
+func markNames(marks string) string {
+	if marks == "" {
+		return "a number without a currency"
+	}
+	return strings.TrimSpace(strings.ReplaceAll(strings.ReplaceAll(marks, "^1 ", " "), "^", " to the power "))
+}
+
+// linkSum brings b to a: 3 t + 500 kg is 3.5 t. A percentage wins over a plain
+// number: 1 - 5 % is 95 %.
+func linkSum(a, b *unit) *link {
+	if a.reading && b.reading {
+		return &link{refused: true, reason: readingSum}
+	}
+	if a.reading || b.reading {
+		return linkShiftedReading(a, b)
+	}
+	return linkAlike(a, b)
+}
+
+func linkAlike(a, b *unit) *link {
+	if a.dimension != b.dimension {
+		return &link{refused: true}
+	}
+	if reason := unlike(a, b); reason != "" {
+		return &link{refused: true, reason: reason}
+	}
+	into := a
+	if a == one && len(b.terms) == 1 || a.isDelta && !b.isDelta || a.kind == "" && b.kind != "" && len(a.terms) == 1 {
+		into = b
+	}
+	return &link{unit: into, left: newRatio(a.size.div(into.size), 0), right: newRatio(b.size.div(into.size), 0)}
+}
+
+// linkShiftedReading adds a difference to a reading.
+func linkShiftedReading(a, b *unit) *link {
+	if a.dimension != b.dimension {
+		return &link{refused: true}
+	}
+	into := a
+	if b.reading {
+		into = b
+	}
+	side := func(u *unit) ratio {
+		return newRatio(u.size.div(into.size), 0)
+	}
+	return &link{unit: into, left: side(a), right: side(b)}
+}
+
+// linkDifference is linkSum but for readings, whose difference is in kelvin or,
+// between readings in °F, in Δ°F.
+func linkDifference(a, b *unit) *link {
+	switch {
+	case a.reading && b.reading:
+		return &link{unit: differenceUnit(a), right: newRatio(b.size.div(a.size), scaleShift(b, a)), left: ratio{same: true}}
+	case b.reading && a.dimension == b.dimension:
+		return &link{refused: true, reason: readingFrom}
+	}
+	return linkSum(a, b)
+}

@@ -1,0 +1,138 @@
+package quantity
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Numbers are shown with six significant digits and their whole integer part,
+// and with a power of ten outside the range in which people read them.
+const (
+	significantDigits = 6
+	leastPlain        = 1e-4
+	greatestPlain     = 1e15
+)
+
+// sensible writes a number for people: 0.1 + 0.2 is 0.3.
+func sensible(x float64) string {
+	size := math.Abs(x)
+	switch {
+	case x == 0:
+		return "0"
+	case math.IsNaN(x) || math.IsInf(x, 0):
+		return strconv.FormatFloat(x, 'g', -1, 64)
+	}
+	rounded := strconv.FormatFloat(x, 'e', significantDigits-1, 64)
+	mantissa, exponent, _ := strings.Cut(rounded, "e")
+	if size < leastPlain || size >= greatestPlain {
+		return trimZeros(mantissa) + "e" + exponent
+	}
+	power, _ := strconv.Atoi(exponent) // written by FormatFloat
+	decimals := max(0, significantDigits-1-power)
+	return trimZeros(strconv.FormatFloat(x, 'f', decimals, 64))
+}
+
+func trimZeros(number string) string {
+	if !strings.Contains(number, ".") {
+		return number
+	}
+	return strings.TrimRight(strings.TrimRight(number, "0"), ".")
+}
+
+// withUnit puts the unit after a number that is already written.
+func (q Quantity) withUnit(number string) string {
+	if symbol := q.Unit().Symbol(); symbol != "" {
+		return number + " " + symbol
+	}
+	return number
+}
+
+// String is the number, to six significant digits, and the unit: "36.5 t/h".
+// Parse reads it back, to those digits.
+func (q Quantity) String() string { return q.withUnit(sensible(q.value)) }
+
+// GoString is the quantity as Go source, with every digit.
+func (q Quantity) GoString() string {
+	number := strconv.FormatFloat(q.value, 'g', -1, 64)
+	switch {
+	case q.unit == nil && q.value == 0:
+		return "quantity.Quantity{}"
+	case math.IsNaN(q.value):
+		number = "math.NaN()"
+	case math.IsInf(q.value, 0):
+		number = fmt.Sprintf("math.Inf(%d)", int(math.Copysign(1, q.value)))
+	}
+	if symbol := q.Unit().Symbol(); symbol != "" {
+		return fmt.Sprintf("quantity.Of(%s, %q)", number, symbol)
+	}
+	return "quantity.Number(" + number + ")"
+}
+
+// exact is the quantity with every digit of its number.
+func (q Quantity) exact() string {
+	return q.withUnit(strconv.FormatFloat(q.value, 'g', -1, 64))
+}
+
+// Format keeps the unit with every verb: %v and %s print as String does, %+v
+// with every digit, %#v as Go source, and %f, %e, %g with their flags, width and
+// precision print the number so and the unit after it. The width is that of the
+// number, so that columns align; with the flag - it is that of the whole.
+func (q Quantity) Format(s fmt.State, verb rune) {
+	precision, hasPrecision := s.Precision()
+	switch verb {
+	case 'v', 's':
+		switch {
+		case verb == 'v' && s.Flag('#'):
+			pad(s, q.GoString())
+		case verb == 'v' && s.Flag('+'):
+			pad(s, q.exact())
+		case hasPrecision:
+			pad(s, q.withUnit(strconv.FormatFloat(q.value, 'g', precision, 64)))
+		default:
+			pad(s, q.String())
+		}
+	case 'q':
+		pad(s, strconv.Quote(q.String()))
+	case 'e', 'E', 'f', 'F', 'g', 'G':
+		q.formatNumber(s, verb)
+	default:
+		fmt.Fprintf(s, "%%!%c(quantity.Quantity=%s)", verb, q.String())
+	}
+}
+
+func (q Quantity) formatNumber(s fmt.State, verb rune) {
+	form := "%"
+	for _, flag := range "+# 0" {
+		if s.Flag(int(flag)) {
+			form += string(flag)
+		}
+	}
+	width, hasWidth := s.Width()
+	if hasWidth && !s.Flag('-') {
+		form += strconv.Itoa(width)
+	}
+	if precision, ok := s.Precision(); ok {
+		form += "." + strconv.Itoa(precision)
+	}
+	text := q.withUnit(fmt.Sprintf(form+string(verb), q.value))
+	if s.Flag('-') {
+		pad(s, text)
+		return
+	}
+	fmt.Fprint(s, text)
+}
+
+// pad writes text to the width asked for, counted in characters.
+func pad(s fmt.State, text string) {
+	width, ok := s.Width()
+	switch {
+	case !ok:
+		fmt.Fprint(s, text)
+	case s.Flag('-'):
+		fmt.Fprintf(s, "%-*s", width, text)
+	default:
+		fmt.Fprintf(s, "%*s", width, text)
+	}
+}

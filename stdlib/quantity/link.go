@@ -1,0 +1,126 @@
+package quantity
+
+import (
+	"math/big"
+	"sync"
+	"sync/atomic"
+)
+
+// ratio turns a value in one unit into a value in another.
+type ratio struct {
+	num, den, shift float64
+	same            bool
+}
+
+func newRatio(f factor, shift float64) ratio {
+	num, den := f.split()
+	return ratio{num, den, shift, num == den && shift == 0}
+}
+
+func (r ratio) apply(v float64) float64 {
+	if r.same {
+		return v
+	}
+	return v*r.num/r.den + r.shift
+}
+
+// link is what is known about a pair of units for one operation: the unit of
+// the result, how to bring each operand to it, or why it cannot be done.
+type link struct {
+	a, b        *unit
+	unit        *unit
+	left, right ratio
+	reason      string // for a refusal beyond unlike dimensions
+	refused     bool
+}
+
+// links remembers pairs of units. The small table in front is read without a
+// lock; a program uses few pairs, and those it uses stay there.
+type links struct {
+	recent [256]atomic.Pointer[link]
+	all    sync.Map // of [2]*unit to *link
+	make   func(a, b *unit) *link
+}
+
+func (l *links) find(a, b *unit) *link {
+	slot := &l.recent[(a.id*31+b.id)%256]
+	if k := slot.Load(); k != nil && k.a == a && k.b == b {
+		return k
+	}
+	return l.findSlow(slot, a, b)
+}
+
+//go:noinline
+func (l *links) findSlow(slot *atomic.Pointer[link], a, b *unit) *link {
+	pair := [2]*unit{a, b}
+	k, ok := l.all.Load(pair)
+	if !ok {
+		made := l.make(a, b)
+		made.a, made.b = a, b
+		k, _ = l.all.LoadOrStore(pair, made)
+	}
+	slot.Store(k.(*link))
+	return k.(*link)
+}
+
+var (
+	products    = links{make: linkProduct}
+	quotients   = links{make: linkQuotient}
+	sums        = links{make: linkSum}
+	differences = links{make: linkDifference}
+	conversions = links{make: linkConversion}
+)
+
+func linkProduct(a, b *unit) *link { return linkCombined(a.terms, b.terms, a, b) }
+
+func linkQuotient(a, b *unit) *link {
+	return linkCombined(a.terms, raiseTerms(b.terms, whole(-1)), a, b)
+}
+
+func linkCombined(left, right []term, a, b *unit) *link {
+	if a.reading || b.reading {
+		return &link{refused: true, reason: readingInProduct}
+	}
+	u, scale := combine(left, right)
+	if (a.isDelta || b.isDelta) && len(u.terms) == 1 && u.terms[0] == (term{known().kelvin, whole(1)}) {
+		u = kelvinDifference() // twice a difference is a difference
+	}
+	return &link{unit: u, left: newRatio(scale, 0)}
+}
+
+func raiseTerms(terms []term, e exponent) []term {
+	out := make([]term, len(terms))
+	for i, t := range terms {
+		out[i] = term{t.atom, t.power.mul(e)}
+	}
+	return out
+}
+
+// linkConversion goes from a to b.
+func linkConversion(a, b *unit) *link {
+	if a.dimension != b.dimension {
+		return &link{refused: true}
+	}
+	if reason := unlike(a, b); reason != "" {
+		return &link{refused: true, reason: reason}
+	}
+	return &link{unit: b, left: newRatio(a.size.div(b.size), scaleShift(a, b))}
+}
+
+// scaleShift is what to add after multiplying, between temperature scales;
+// worked out exactly, so that 20 °C is 68 °F and not a little less.
+func scaleShift(a, b *unit) float64 {
+	if !a.reading && !b.reading {
+		return 0
+	}
+	shift := new(big.Rat).Mul(zeroOf(a), new(big.Rat).Quo(a.size.rational, b.size.rational))
+	f, _ := shift.Sub(shift, zeroOf(b)).Float64()
+	return f
+}
+
+func zeroOf(u *unit) *big.Rat {
+	if u.reading {
+		return u.terms[0].atom.zero
+	}
+	return new(big.Rat)
+}

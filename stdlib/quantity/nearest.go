@@ -1,0 +1,96 @@
+package quantity
+
+import (
+	"errors"
+	"math/big"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+func parseRational(text string) (*big.Rat, error) {
+	if text == "" || len(text) > 12 || strings.Trim(text, "-0123456789./") != "" {
+		return nil, errors.New("not a number")
+	}
+	f, ok := new(big.Rat).SetString(text)
+	if !ok {
+		return nil, errors.New("not a number")
+	}
+	return f, nil
+}
+
+// suggestions is how many units an error offers.
+const suggestions = 3
+
+// nearest lists the units whose spelling is closest to word.
+func (r *registry) nearest(word string) []string {
+	type candidate struct {
+		spelling, symbol string
+		distance         int
+	}
+	limit := 1 + len([]rune(word))/4
+	best := map[string]candidate{}
+	consider := func(spelling string, a *atom) {
+		d := spellingDistance(word, spelling)
+		if a.prefix != "" && !strings.Contains("µmckMG", a.prefix) {
+			return
+		}
+		// Spellings longer than a symbol are offered as the symbol they mean.
+		if known, seen := best[a.symbol]; d <= 2*limit && (!seen || d < known.distance) {
+			best[a.symbol] = candidate{spelling, a.symbol, d}
+		}
+	}
+	for s, a := range r.atoms {
+		consider(s, a)
+	}
+	for s, a := range r.prefixed {
+		consider(s, a)
+	}
+	found := make([]candidate, 0, len(best))
+	for _, c := range best {
+		found = append(found, c)
+	}
+	slices.SortFunc(found, func(a, b candidate) int {
+		if a.distance != b.distance {
+			return a.distance - b.distance
+		}
+		return strings.Compare(a.symbol, b.symbol)
+	})
+	var out []string
+	for _, c := range found {
+		if len(out) == suggestions {
+			break
+		}
+		out = append(out, c.symbol)
+	}
+	return out
+}
+
+// spellingDistance counts the letters to insert, drop, change or swap, each as
+// 2; a letter that is only capital or small instead counts 1.
+func spellingDistance(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	before, last := make([]int, len(y)+1), make([]int, len(y)+1)
+	for j := range last {
+		last[j] = 2 * j
+	}
+	for i := 1; i <= len(x); i++ {
+		row := make([]int, len(y)+1)
+		row[0] = 2 * i
+		for j := 1; j <= len(y); j++ {
+			change := 2
+			switch {
+			case x[i-1] == y[j-1]:
+				change = 0
+			case unicode.ToLower(x[i-1]) == unicode.ToLower(y[j-1]):
+				change = 1
+			}
+			row[j] = min(last[j-1]+change, last[j]+2, row[j-1]+2)
+			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
+				row[j] = min(row[j], before[j-2]+2)
+			}
+		}
+		before, last = last, row
+	}
+	return last[len(y)]
+}

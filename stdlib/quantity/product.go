@@ -1,0 +1,237 @@
+package quantity
+
+// combine multiplies two units and says by what the product of the values must
+// be multiplied. The unit of the result is the one that the inputs suggest:
+//
+//   - what cancels, cancels, also in different units: t/h × min is t;
+//   - units that measure the same are merged into the first: m² × mm is m³;
+//   - a small mass over a large one stays, as kg/t or g/t;
+//   - a fraction such as % goes into the value: 3 % of 36 t/h is 1.08 t/h;
+//   - base units of the SI that make up a named one become it: kg·m/s² is N.
+func combine(a, b []term) (*unit, factor) {
+	c := combination{scale: unity()}
+	c.take(a, 1)
+	c.take(b, 2)
+	c.mergeSame()
+	c.dropFractions()
+	c.mergeSorts()
+	c.cancelPowers()
+	c.collapse()
+	c.nameCoherent()
+	terms := make([]term, len(c.parts))
+	for i, p := range c.parts {
+		terms[i] = p.term
+	}
+	return intern(terms), c.scale
+}
+
+type part struct {
+	term
+	from int // bit 1: the first operand, bit 2: the second
+}
+
+type combination struct {
+	parts []part
+	scale factor
+}
+
+func (c *combination) take(terms []term, from int) {
+	for _, t := range terms {
+		if t.atom.isDelta && t.atom.symbol == "K" {
+			t.atom = known().kelvin
+		}
+		c.parts = append(c.parts, part{t, from})
+	}
+}
+
+// mergeSame adds the powers of one and the same unit.
+func (c *combination) mergeSame() {
+	for i := range c.parts {
+		for j := i + 1; j < len(c.parts); j++ {
+			if c.parts[i].atom == c.parts[j].atom {
+				c.join(i, j, c.parts[j].power)
+			}
+		}
+	}
+	c.compact()
+}
+
+// join moves power from part j into part i.
+func (c *combination) join(i, j int, power exponent) {
+	c.parts[i].power = c.parts[i].power.add(power)
+	c.parts[i].from |= c.parts[j].from
+	c.parts[j].power = exponent{}
+}
+
+// replace takes part j away and puts its size into the scale.
+func (c *combination) replace(j int) {
+	c.scale = c.scale.mul(c.parts[j].atom.size.pow(c.parts[j].power))
+	c.parts[j].power = exponent{}
+}
+
+func (c *combination) compact() {
+	kept := c.parts[:0]
+	for _, p := range c.parts {
+		if !p.power.isZero() {
+			kept = append(kept, p)
+		}
+	}
+	c.parts = kept
+}
+
+// dropFractions puts % and the like into the value, except where nothing else
+// is left above the stroke: %/h stays, and the square of a percentage is a
+// percentage.
+func (c *combination) dropFractions() {
+	above, first := false, -1
+	for i, p := range c.parts {
+		if !p.atom.isFraction() {
+			above = above || p.power.sign() > 0
+		} else if first < 0 && p.power.sign() > 0 {
+			first = i
+		}
+	}
+	for i, p := range c.parts {
+		if !p.atom.isFraction() {
+			continue
+		}
+		c.replace(i)
+		if i == first && !above {
+			c.parts[i].power = whole(1)
+			c.scale = c.scale.div(p.atom.size)
+		}
+	}
+	c.compact()
+}
+
+// mergeSorts merges units that measure the same into one of them.
+func (c *combination) mergeSorts() {
+	for i := range c.parts {
+		group := c.sort(i)
+		if len(group) < 2 || c.keptRatio(group) {
+			continue
+		}
+		total := exponent{}
+		for _, j := range group {
+			total = total.add(c.parts[j].power)
+		}
+		into := -1
+		for _, j := range group {
+			if into < 0 && c.parts[j].power.sign() == total.sign() {
+				into = j
+			}
+		}
+		for _, j := range group {
+			if j != into {
+				c.replace(j)
+			}
+		}
+		if into < 0 {
+			continue
+		}
+		more := total.add(c.parts[into].power.neg())
+		c.parts[into].power = total
+		c.scale = c.scale.div(c.parts[into].atom.size.pow(more))
+	}
+	c.compact()
+}
+
+// sort lists the parts from i on that measure the same as part i.
+func (c *combination) sort(i int) []int {
+	var group []int
+	for j := i; j < len(c.parts); j++ {
+		if !c.parts[j].power.isZero() && c.parts[i].atom.sameSort(c.parts[j].atom) {
+			group = append(group, j)
+		}
+	}
+	return group
+}
+
+// keptRatio tells whether a group is a ratio of masses to be shown as such: one
+// that came whole with an operand, or a small mass over a large one that is all
+// there is.
+func (c *combination) keptRatio(group []int) bool {
+	if len(group) != 2 || c.parts[group[0]].atom.dimension != baseDimension(mass) {
+		return false
+	}
+	over, under := c.parts[group[0]], c.parts[group[1]]
+	if over.power.sign() < 0 {
+		over, under = under, over
+	}
+	if !over.power.isOne() || under.power != whole(-1) {
+		return false
+	}
+	if over.from == under.from && over.from != 3 {
+		return true
+	}
+	return len(c.parts) == 2 && over.atom.size.float() <= smallMass*under.atom.size.float()
+}
+
+// smallMass is how small one mass must be to another for a quotient of the two
+// to be shown as such: kg/t and lb/st are, lb/kg is not.
+const smallMass = 0.01
+
+// cancelPowers cancels a litre against cubic metres, an hour against hertz.
+func (c *combination) cancelPowers() {
+	for i := range c.parts {
+		for j := i + 1; j < len(c.parts); j++ {
+			p, q := c.parts[i], c.parts[j]
+			if p.power.isZero() || q.power.isZero() || p.atom.mark+q.atom.mark != "" || p.atom.angle || q.atom.angle || p.atom.sameSort(q.atom) {
+				continue
+			}
+			if p.atom.dimension.raise(p.power).Mul(q.atom.dimension.raise(q.power)).IsOne() {
+				c.replace(i)
+				c.replace(j)
+			}
+		}
+	}
+	c.compact()
+}
+
+// collapse turns what measures nothing any more into a pure number: kW·h/J.
+func (c *combination) collapse() {
+	var d Dimension
+	for _, p := range c.parts {
+		if p.atom.mark != "" || p.atom.angle || p.atom.isFraction() {
+			return
+		}
+		d = d.Mul(p.atom.dimension.raise(p.power))
+	}
+	if len(c.parts) < 2 || !d.IsOne() || c.massRatioOnly() {
+		return
+	}
+	for i := range c.parts {
+		c.replace(i)
+	}
+	c.compact()
+}
+
+func (c *combination) massRatioOnly() bool {
+	return len(c.parts) == 2 && c.keptRatio([]int{0, 1})
+}
+
+// nameCoherent gives a product of SI units without prefixes the name that the
+// SI has for it. A newton metre stays: it may be a torque.
+func (c *combination) nameCoherent() {
+	if len(c.parts) < 2 {
+		return
+	}
+	var d Dimension
+	symbols := ""
+	for _, p := range c.parts {
+		if !p.atom.size.isOne() || p.atom.mark != "" || p.atom.angle || p.atom.dimension.IsOne() || p.atom.isDelta {
+			return
+		}
+		d = d.Mul(p.atom.dimension.raise(p.power))
+		symbols += p.atom.symbol + p.power.superscript()
+	}
+	if symbols == "Nm" || symbols == "mN" {
+		return
+	}
+	for _, a := range known().coherent {
+		if a.dimension == d {
+			c.parts = []part{{term{a, whole(1)}, 3}}
+			return
+		}
+	}
+}

@@ -1,0 +1,191 @@
+package quantity
+
+import (
+	"math/big"
+	"strconv"
+	"strings"
+	"sync"
+)
+
+// atom is one unit of the table, with its prefix if it has one: kg, h, USD.
+type atom struct {
+	id         int
+	symbol     string // as written alone
+	inCompound string // as written beside other units, where that differs
+	name       string
+	plural     string
+	size       factor
+	dimension  Dimension
+	mark       string   // currency or other thing without a fixed rate
+	angle      bool     // radian, degree, revolution
+	kind       string   // of a fraction: mass fraction, volume fraction
+	zero       *big.Rat // of a temperature scale: what to add to reach absolute zero
+	difference *atom    // of a temperature scale: its unit as a difference
+	isDelta    bool     // a temperature difference
+	prefix     string
+	unprefixed *atom
+	madeOf     []term // kWh is kept as kW·h, so that kWh/h is kW
+}
+
+func (a *atom) isFraction() bool {
+	return a.dimension.IsOne() && a.mark == "" && !a.angle
+}
+
+func (a *atom) sameSort(b *atom) bool {
+	return a.dimension == b.dimension && a.mark == b.mark && a.angle == b.angle
+}
+
+type term struct {
+	atom  *atom
+	power exponent
+}
+
+// unit is a product of powers of atoms. Units are interned: two units with the
+// same terms are the same pointer.
+type unit struct {
+	id         uint32
+	terms      []term
+	symbol     string
+	size       factor
+	num, den   float64 // SI value = value * num / den + shift
+	shift      float64
+	dimension  Dimension
+	marks      string
+	angle      exponent
+	bareRadian bool // every angle in it is in radians, which may be dropped
+	kind       string
+	reading    bool // a point on a temperature scale, not an amount
+	isDelta    bool
+}
+
+// Unit is a unit of measure, such as t/h. The zero Unit is that of a pure number.
+type Unit struct{ u *unit }
+
+var units = struct {
+	sync.Mutex
+	byKey map[string]*unit
+}{byKey: map[string]*unit{}}
+
+// one is the unit of a pure number.
+var one = intern(nil)
+
+func intern(terms []term) *unit {
+	key := make([]byte, 0, 64)
+	for _, t := range terms {
+		key = strconv.AppendInt(key, int64(t.atom.id), 36)
+		key = append(key, '^')
+		key = append(key, t.power.String()...)
+		key = append(key, ' ')
+	}
+	units.Lock()
+	defer units.Unlock()
+	if u, ok := units.byKey[string(key)]; ok {
+		return u
+	}
+	u := newUnit(terms)
+	u.id = uint32(len(units.byKey))
+	units.byKey[string(key)] = u
+	return u
+}
+
+func newUnit(terms []term) *unit {
+	u := &unit{terms: terms, size: unity(), bareRadian: true, symbol: spellTerms(terms, plainText)}
+	marks := map[string]exponent{}
+	var order []string
+	for _, t := range terms {
+		u.size = u.size.mul(t.atom.size.pow(t.power))
+		u.dimension = u.dimension.Mul(t.atom.dimension.raise(t.power))
+		if t.atom.angle {
+			u.angle = u.angle.add(t.power)
+			u.bareRadian = u.bareRadian && t.atom.size.isOne()
+		}
+		if m := t.atom.mark; m != "" {
+			if _, seen := marks[m]; !seen {
+				order = append(order, m)
+			}
+			marks[m] = marks[m].add(t.power)
+		}
+	}
+	u.marks = spellMarks(order, marks)
+	u.num, u.den = u.size.split()
+	u.kind = fractionKind(terms)
+	if len(terms) == 1 && terms[0].power.isOne() {
+		a := terms[0].atom
+		u.isDelta = a.isDelta
+		if a.zero != nil {
+			u.reading = true
+			u.shift, _ = new(big.Rat).Mul(a.zero, a.size.rational).Float64()
+		}
+	}
+	return u
+}
+
+func spellMarks(order []string, marks map[string]exponent) string {
+	// Sorted by hand: the order in which units were written must not matter.
+	for i := range order {
+		for j := i; j > 0 && order[j] < order[j-1]; j-- {
+			order[j], order[j-1] = order[j-1], order[j]
+		}
+	}
+	var b strings.Builder
+	for _, m := range order {
+		if !marks[m].isZero() {
+			b.WriteString(m + "^" + marks[m].String() + " ")
+		}
+	}
+	return b.String()
+}
+
+// fractionKind tells fractions of mass, volume and amount apart: g/t is not
+// a fraction of volume, and a sum of the two is a mistake.
+func fractionKind(terms []term) string {
+	if len(terms) == 1 && terms[0].power.isOne() {
+		return terms[0].atom.kind
+	}
+	if len(terms) != 2 || !terms[0].power.isOne() || terms[1].power != whole(-1) {
+		return ""
+	}
+	if terms[0].atom.dimension != terms[1].atom.dimension {
+		return ""
+	}
+	switch terms[0].atom.dimension {
+	case baseDimension(mass):
+		return "mass fraction"
+	case baseDimension(length).Pow(3, 1):
+		return "volume fraction"
+	case baseDimension(amount):
+		return "amount fraction"
+	}
+	return ""
+}
+
+func (u Unit) real() *unit {
+	if u.u == nil {
+		return one
+	}
+	return u.u
+}
+
+// Symbol is the unit as printed, for example "g/(m²·s)"; empty for a pure number.
+func (u Unit) Symbol() string { return u.real().symbol }
+
+// String is the unit as printed, for example "kWh/t"; empty for a pure number.
+func (u Unit) String() string { return u.real().symbol }
+
+// Dimension is what the unit measures.
+func (u Unit) Dimension() Dimension { return u.real().dimension }
+
+// Compatible reports whether quantities in the two units can be compared and
+// added. It is stricter than equal dimensions: currencies, revolutions per
+// minute and hertz, and fractions of mass and of volume stay apart, and so do
+// readings of a temperature scale and temperature differences.
+func (u Unit) Compatible(v Unit) bool {
+	return unlike(u.real(), v.real()) == "" && u.Dimension() == v.Dimension()
+}
+
+// IsReading reports whether the unit is a temperature scale with its own zero
+// (°C, °F), whose readings cannot be added or multiplied.
+func (u Unit) IsReading() bool { return u.real().reading }
+
+// Quantity is value in this unit.
+func (u Unit) Quantity(value float64) Quantity { return Quantity{value, u.real()} }
