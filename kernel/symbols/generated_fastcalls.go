@@ -5,8 +5,13 @@ package symbols
 import (
 	p_bufio "bufio"
 	p_bytes "bytes"
+	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
+	p_cobber_stdlib_plot "cobber/stdlib/plot"
+	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_show "cobber/stdlib/show"
+	p_cobber_stdlib_size "cobber/stdlib/size"
+	p_cobber_stdlib_table "cobber/stdlib/table"
 	p_container_heap "container/heap"
 	p_container_list "container/list"
 	p_container_ring "container/ring"
@@ -126,11 +131,35 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_1(f), true
 	case func(int, func(i int, j int) bool, func(i int, j int)):
 		return fast_3_0(f), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Distribution, string, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.SizeBalance, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.TwoProduct, error):
+		return fast_3_2(f), true
 	case func(float64, float64, float64) bool:
 		return fast_3_1(f), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
 		return fast_2_1(f), true
 	case func(...float64) float64:
+		return fast_1_1_variadic(f), true
+	case func(p_cobber_stdlib_plot.Axes, ...p_cobber_stdlib_plot.Mark) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_2_2_variadic(f), true
+	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1_variadic(f), true
+	case func() []p_cobber_stdlib_quantity.Listing:
+		return fast_0_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1_variadic(f), true
+	case func(float64, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(float64) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(float64, string) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
+	case func(string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(string) (p_cobber_stdlib_quantity.Unit, error):
+		return fast_1_2(f), true
+	case func(...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1_variadic(f), true
 	case func(error):
 		return fast_1_0(f), true
@@ -144,6 +173,32 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_0(f), true
 	case func(...any):
 		return fast_1_0_variadic(f), true
+	case func(string) (p_cobber_stdlib_size.Sieve, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_table.Table) (p_cobber_stdlib_size.Distribution, error):
+		return fast_1_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return fast_2_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []float64) (p_cobber_stdlib_size.Counts, error):
+		return fast_2_2(f), true
+	case func(string) ([]p_cobber_stdlib_size.Sieve, error):
+		return fast_1_2(f), true
+	case func() []string:
+		return fast_0_1(f), true
+	case func(...p_cobber_stdlib_table.Column) (p_cobber_stdlib_table.Table, error):
+		return fast_1_2_variadic(f), true
+	case func(string, []float64) p_cobber_stdlib_table.Column:
+		return fast_2_1(f), true
+	case func(any) (p_cobber_stdlib_table.Table, error):
+		return fast_1_2(f), true
+	case func(string, []p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_table.Column:
+		return fast_2_1(f), true
+	case func(p_io.Reader) (p_cobber_stdlib_table.Table, error):
+		return fast_1_2(f), true
+	case func(string) (p_cobber_stdlib_table.Table, error):
+		return fast_1_2(f), true
+	case func(string, []string) p_cobber_stdlib_table.Column:
+		return fast_2_1(f), true
 	case func(p_container_heap.Interface, int):
 		return fast_2_0(f), true
 	case func(p_container_heap.Interface):
@@ -502,8 +557,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(string) p_io_fs.FS:
 		return fast_1_1(f), true
-	case func() []string:
-		return fast_0_1(f), true
 	case func() (string, error):
 		return fast_0_2(f), true
 	case func(string, func(string) string) string:
@@ -946,10 +999,152 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(*p_bytes.Reader, p_io.Writer) (int64, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_balance.Sensitivity) float64:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.SizeBalance) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.SizeBalance) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.SizeBalance) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.SizeBalance) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.SizeBalance) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.TwoProduct) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_balance.Sensitivity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.TwoProduct, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
 		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_plot.Figure) []byte:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_plot.Figure) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Dimension, p_cobber_stdlib_quantity.Dimension) p_cobber_stdlib_quantity.Dimension:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Dimension, p_cobber_stdlib_quantity.Dimension) bool:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Dimension) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Dimension) bool:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Dimension, int, int) p_cobber_stdlib_quantity.Dimension:
+		return fast_3_1(f), true
+	case func(*p_cobber_stdlib_quantity.DimensionError) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) int:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Dimension:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) bool:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) (float64, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_fmt.State, rune):
+		return fast_3_0(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Unit) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) bool:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) ([]byte, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, int, int) p_cobber_stdlib_quantity.Quantity:
+		return fast_3_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) float64:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Unit:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_quantity.Quantity, []byte) error:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) (float64, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_quantity.Unit, p_cobber_stdlib_quantity.Unit) bool:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Unit) p_cobber_stdlib_quantity.Dimension:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Unit) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Unit) bool:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Unit, float64) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_quantity.UnitError) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_show.Kind) string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Counts) (p_cobber_stdlib_size.Distribution, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_size.Counts, int, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_size.Distribution) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Interpolation) p_cobber_stdlib_size.Distribution:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) error:
+		return fast_3_1(f), true
+	case func(p_cobber_stdlib_size.Distribution, float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_size.Distribution, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_size.Distribution, string) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_size.Distribution) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Distribution) p_cobber_stdlib_size.Interpolation:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_size.Distribution) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Distribution) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_size.Distribution) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Distribution, string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_size.Interpolation) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Sieve) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_table.Column) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_table.Table, string) p_cobber_stdlib_table.Table:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_table.Table, string) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_table.Table) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_table.Table, string) (bool, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_table.Table, int) p_cobber_stdlib_table.Table:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_table.Table) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_table.Table) int:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_table.Table, string) ([]string, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_table.Table, error):
+		return fast_3_2(f), true
 	case func(p_container_heap.Interface) int:
 		return fast_1_1(f), true
 	case func(p_container_heap.Interface, int, int) bool:
@@ -1968,11 +2163,35 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_1(f, args, results), true
 	case func(int, func(i int, j int) bool, func(i int, j int)):
 		return bind_3_0(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Distribution, string, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.SizeBalance, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.TwoProduct, error):
+		return bind_3_2(f, args, results), true
 	case func(float64, float64, float64) bool:
 		return bind_3_1(f, args, results), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
 		return bind_2_1(f, args, results), true
 	case func(...float64) float64:
+		return bind_1_1_variadic(f, args, results), true
+	case func(p_cobber_stdlib_plot.Axes, ...p_cobber_stdlib_plot.Mark) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1_variadic(f, args, results), true
+	case func() []p_cobber_stdlib_quantity.Listing:
+		return bind_0_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1_variadic(f, args, results), true
+	case func(float64, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(float64) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(float64, string) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
+	case func(string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(string) (p_cobber_stdlib_quantity.Unit, error):
+		return bind_1_2(f, args, results), true
+	case func(...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1_variadic(f, args, results), true
 	case func(error):
 		return bind_1_0(f, args, results), true
@@ -1986,6 +2205,32 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_0(f, args, results), true
 	case func(...any):
 		return bind_1_0_variadic(f, args, results), true
+	case func(string) (p_cobber_stdlib_size.Sieve, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_table.Table) (p_cobber_stdlib_size.Distribution, error):
+		return bind_1_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return bind_2_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []float64) (p_cobber_stdlib_size.Counts, error):
+		return bind_2_2(f, args, results), true
+	case func(string) ([]p_cobber_stdlib_size.Sieve, error):
+		return bind_1_2(f, args, results), true
+	case func() []string:
+		return bind_0_1(f, args, results), true
+	case func(...p_cobber_stdlib_table.Column) (p_cobber_stdlib_table.Table, error):
+		return bind_1_2_variadic(f, args, results), true
+	case func(string, []float64) p_cobber_stdlib_table.Column:
+		return bind_2_1(f, args, results), true
+	case func(any) (p_cobber_stdlib_table.Table, error):
+		return bind_1_2(f, args, results), true
+	case func(string, []p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_table.Column:
+		return bind_2_1(f, args, results), true
+	case func(p_io.Reader) (p_cobber_stdlib_table.Table, error):
+		return bind_1_2(f, args, results), true
+	case func(string) (p_cobber_stdlib_table.Table, error):
+		return bind_1_2(f, args, results), true
+	case func(string, []string) p_cobber_stdlib_table.Column:
+		return bind_2_1(f, args, results), true
 	case func(p_container_heap.Interface, int):
 		return bind_2_0(f, args, results), true
 	case func(p_container_heap.Interface):
@@ -2344,8 +2589,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(string) p_io_fs.FS:
 		return bind_1_1(f, args, results), true
-	case func() []string:
-		return bind_0_1(f, args, results), true
 	case func() (string, error):
 		return bind_0_2(f, args, results), true
 	case func(string, func(string) string) string:
@@ -2788,10 +3031,152 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(*p_bytes.Reader, p_io.Writer) (int64, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_balance.Sensitivity) float64:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.SizeBalance) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.SizeBalance) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.SizeBalance) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.SizeBalance) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.SizeBalance) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.TwoProduct) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_balance.Sensitivity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.TwoProduct, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
 		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Figure) []byte:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Figure) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Dimension, p_cobber_stdlib_quantity.Dimension) p_cobber_stdlib_quantity.Dimension:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Dimension, p_cobber_stdlib_quantity.Dimension) bool:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Dimension) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Dimension) bool:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Dimension, int, int) p_cobber_stdlib_quantity.Dimension:
+		return bind_3_1(f, args, results), true
+	case func(*p_cobber_stdlib_quantity.DimensionError) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) int:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Dimension:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) bool:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) (float64, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_fmt.State, rune):
+		return bind_3_0(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Unit) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) bool:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) ([]byte, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, int, int) p_cobber_stdlib_quantity.Quantity:
+		return bind_3_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) float64:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Unit:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_quantity.Quantity, []byte) error:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) (float64, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Unit, p_cobber_stdlib_quantity.Unit) bool:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Unit) p_cobber_stdlib_quantity.Dimension:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Unit) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Unit) bool:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Unit, float64) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_quantity.UnitError) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_show.Kind) string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Counts) (p_cobber_stdlib_size.Distribution, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Counts, int, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Interpolation) p_cobber_stdlib_size.Distribution:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) error:
+		return bind_3_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, string) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) p_cobber_stdlib_size.Interpolation:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Interpolation) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Sieve) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_table.Column) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string) p_cobber_stdlib_table.Table:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_table.Table) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string) (bool, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, int) p_cobber_stdlib_table.Table:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_table.Table) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_table.Table) int:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string) ([]string, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_table.Table, error):
+		return bind_3_2(f, args, results), true
 	case func(p_container_heap.Interface) int:
 		return bind_1_1(f, args, results), true
 	case func(p_container_heap.Interface, int, int) bool:

@@ -5,8 +5,13 @@ package symbols
 import (
 	p_bufio "bufio"
 	p_bytes "bytes"
+	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
+	p_cobber_stdlib_plot "cobber/stdlib/plot"
+	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_show "cobber/stdlib/show"
+	p_cobber_stdlib_size "cobber/stdlib/size"
+	p_cobber_stdlib_table "cobber/stdlib/table"
 	p_container_heap "container/heap"
 	p_container_list "container/list"
 	p_container_ring "container/ring"
@@ -39,10 +44,20 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_bufio(name)
 	case "bytes":
 		return method_bytes(name)
+	case "cobber/stdlib/balance":
+		return method_cobber_stdlib_balance(name)
 	case "cobber/stdlib/numeric":
 		return method_cobber_stdlib_numeric(name)
+	case "cobber/stdlib/plot":
+		return method_cobber_stdlib_plot(name)
+	case "cobber/stdlib/quantity":
+		return method_cobber_stdlib_quantity(name)
 	case "cobber/stdlib/show":
 		return method_cobber_stdlib_show(name)
+	case "cobber/stdlib/size":
+		return method_cobber_stdlib_size(name)
+	case "cobber/stdlib/table":
+		return method_cobber_stdlib_table(name)
 	case "container/heap":
 		return method_container_heap(name)
 	case "container/list":
@@ -281,6 +296,74 @@ func method_bytes(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func method_cobber_stdlib_balance(name string) p_reflect.Value {
+	switch name {
+	case "Sensitivity.Together":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Sensitivity.Together)
+	case "SizeBalance.Classes":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.Classes)
+	case "SizeBalance.FeedGrade":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.FeedGrade)
+	case "SizeBalance.FeedGrades":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.FeedGrades)
+	case "SizeBalance.FeedMetal":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.FeedMetal)
+	case "SizeBalance.FeedShares":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.FeedShares)
+	case "SizeBalance.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.HTML)
+	case "SizeBalance.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.LaTeX)
+	case "SizeBalance.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.Markdown)
+	case "SizeBalance.MeanSizes":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.MeanSizes)
+	case "SizeBalance.Recoveries":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.Recoveries)
+	case "SizeBalance.Recovery":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.Recovery)
+	case "SizeBalance.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.String)
+	case "SizeBalance.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.Table)
+	case "SizeBalance.Yields":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.Yields)
+	case "TwoProduct.Concentrate":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Concentrate)
+	case "TwoProduct.Concentration":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Concentration)
+	case "TwoProduct.Enrichment":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Enrichment)
+	case "TwoProduct.Feed":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Feed)
+	case "TwoProduct.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.HTML)
+	case "TwoProduct.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.LaTeX)
+	case "TwoProduct.Loss":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Loss)
+	case "TwoProduct.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Markdown)
+	case "TwoProduct.Recovery":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Recovery)
+	case "TwoProduct.RecoverySensitivity":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.RecoverySensitivity)
+	case "TwoProduct.SeparationEfficiency":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.SeparationEfficiency)
+	case "TwoProduct.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.String)
+	case "TwoProduct.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Table)
+	case "TwoProduct.Tailing":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Tailing)
+	case "TwoProduct.Yield":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Yield)
+	case "TwoProduct.YieldSensitivity":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.YieldSensitivity)
+	}
+	return p_reflect.Value{}
+}
+
 func method_cobber_stdlib_numeric(name string) p_reflect.Value {
 	switch name {
 	case "Curve.At":
@@ -291,10 +374,218 @@ func method_cobber_stdlib_numeric(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func method_cobber_stdlib_plot(name string) p_reflect.Value {
+	switch name {
+	case "Figure.PNG":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).PNG)
+	case "Figure.SVG":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).SVG)
+	case "Figure.String":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).String)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_quantity(name string) p_reflect.Value {
+	switch name {
+	case "Dimension.Div":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Dimension.Div)
+	case "Dimension.Equal":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Dimension.Equal)
+	case "Dimension.Example":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Dimension.Example)
+	case "Dimension.IsOne":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Dimension.IsOne)
+	case "Dimension.Mul":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Dimension.Mul)
+	case "Dimension.Pow":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Dimension.Pow)
+	case "Dimension.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Dimension.String)
+	case "DimensionError.Error":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.DimensionError).Error)
+	case "Quantity.Abs":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Abs)
+	case "Quantity.Add":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Add)
+	case "Quantity.Compare":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Compare)
+	case "Quantity.Dimension":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Dimension)
+	case "Quantity.Div":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Div)
+	case "Quantity.Equal":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Equal)
+	case "Quantity.Float":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Float)
+	case "Quantity.Format":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Format)
+	case "Quantity.GoString":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.GoString)
+	case "Quantity.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.HTML)
+	case "Quantity.In":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.In)
+	case "Quantity.InUnit":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.InUnit)
+	case "Quantity.IsNaN":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.IsNaN)
+	case "Quantity.IsNothing":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.IsNothing)
+	case "Quantity.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.LaTeX)
+	case "Quantity.Less":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Less)
+	case "Quantity.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Markdown)
+	case "Quantity.MarshalText":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.MarshalText)
+	case "Quantity.Math":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Math)
+	case "Quantity.Mul":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Mul)
+	case "Quantity.Neg":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Neg)
+	case "Quantity.Pow":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Pow)
+	case "Quantity.SI":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.SI)
+	case "Quantity.Shown":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Shown)
+	case "Quantity.Sqrt":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Sqrt)
+	case "Quantity.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.String)
+	case "Quantity.Sub":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Sub)
+	case "Quantity.To":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.To)
+	case "Quantity.Unit":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Unit)
+	case "Quantity.UnmarshalText":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Quantity).UnmarshalText)
+	case "Quantity.Value":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Value)
+	case "Unit.Compatible":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Unit.Compatible)
+	case "Unit.Dimension":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Unit.Dimension)
+	case "Unit.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Unit.HTML)
+	case "Unit.IsReading":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Unit.IsReading)
+	case "Unit.Math":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Unit.Math)
+	case "Unit.Quantity":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Unit.Quantity)
+	case "Unit.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Unit.String)
+	case "Unit.Symbol":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Unit.Symbol)
+	case "UnitError.Error":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.UnitError).Error)
+	}
+	return p_reflect.Value{}
+}
+
 func method_cobber_stdlib_show(name string) p_reflect.Value {
 	switch name {
 	case "Kind.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Kind.String)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_size(name string) p_reflect.Value {
+	switch name {
+	case "Counts.ByVolume":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Counts.ByVolume)
+	case "Counts.Mean":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Counts.Mean)
+	case "Distribution.Assays":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Assays)
+	case "Distribution.By":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.By)
+	case "Distribution.CheckLoss":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.CheckLoss)
+	case "Distribution.Classes":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Classes)
+	case "Distribution.D":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.D)
+	case "Distribution.Grade":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Grade)
+	case "Distribution.Grades":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Grades)
+	case "Distribution.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.HTML)
+	case "Distribution.Interpolation":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Interpolation)
+	case "Distribution.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.LaTeX)
+	case "Distribution.Loss":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Loss)
+	case "Distribution.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Markdown)
+	case "Distribution.Mass":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Mass)
+	case "Distribution.Masses":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Masses)
+	case "Distribution.MeanSizes":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.MeanSizes)
+	case "Distribution.Metal":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Metal)
+	case "Distribution.Openings":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Openings)
+	case "Distribution.Passing":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Passing)
+	case "Distribution.PassingAt":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.PassingAt)
+	case "Distribution.Shares":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Shares)
+	case "Distribution.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.String)
+	case "Distribution.SurfaceMean":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.SurfaceMean)
+	case "Distribution.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Table)
+	case "Distribution.WithAssay":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.WithAssay)
+	case "Interpolation.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Interpolation.String)
+	case "Sieve.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Sieve.String)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_table(name string) p_reflect.Value {
+	switch name {
+	case "Column.Name":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Column.Name)
+	case "Table.Caption":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Caption)
+	case "Table.Column":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Column)
+	case "Table.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.HTML)
+	case "Table.IsText":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.IsText)
+	case "Table.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.LaTeX)
+	case "Table.Limit":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Limit)
+	case "Table.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Markdown)
+	case "Table.Names":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Names)
+	case "Table.Rows":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Rows)
+	case "Table.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.String)
+	case "Table.Text":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Text)
+	case "Table.Where":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Where)
 	}
 	return p_reflect.Value{}
 }

@@ -6,8 +6,13 @@ import (
 	p_archive_tar "archive/tar"
 	p_bytes "bytes"
 	p_cobber_kernel_symbols_sorting "cobber/kernel/symbols/sorting"
+	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
+	p_cobber_stdlib_plot "cobber/stdlib/plot"
+	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_show "cobber/stdlib/show"
+	p_cobber_stdlib_size "cobber/stdlib/size"
+	p_cobber_stdlib_table "cobber/stdlib/table"
 	p_crypto "crypto"
 	p_crypto_cipher "crypto/cipher"
 	p_crypto_ecdh "crypto/ecdh"
@@ -55,10 +60,20 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_bytes(name)
 	case "cobber/kernel/symbols/sorting":
 		return lookup_cobber_kernel_symbols_sorting(name)
+	case "cobber/stdlib/balance":
+		return lookup_cobber_stdlib_balance(name)
 	case "cobber/stdlib/numeric":
 		return lookup_cobber_stdlib_numeric(name)
+	case "cobber/stdlib/plot":
+		return lookup_cobber_stdlib_plot(name)
+	case "cobber/stdlib/quantity":
+		return lookup_cobber_stdlib_quantity(name)
 	case "cobber/stdlib/show":
 		return lookup_cobber_stdlib_show(name)
+	case "cobber/stdlib/size":
+		return lookup_cobber_stdlib_size(name)
+	case "cobber/stdlib/table":
+		return lookup_cobber_stdlib_table(name)
 	case "crypto":
 		return lookup_crypto(name)
 	case "crypto/cipher":
@@ -171,6 +186,22 @@ func lookup_cobber_kernel_symbols_sorting(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_balance(name string) p_reflect.Value {
+	switch name {
+	case "BySize":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.BySize)
+	case "Grades":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Grades)
+	case "Sensitivity":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Sensitivity)(nil))
+	case "SizeBalance":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.SizeBalance)(nil))
+	case "TwoProduct":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.TwoProduct)(nil))
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_numeric(name string) p_reflect.Value {
 	switch name {
 	case "AlmostEqual":
@@ -183,6 +214,64 @@ func lookup_cobber_stdlib_numeric(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Straight)
 	case "Sum":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Sum)
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_plot(name string) p_reflect.Value {
+	switch name {
+	case "Axes":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Axes)(nil))
+	case "Axis":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Axis)(nil))
+	case "Draw":
+		return p_reflect.ValueOf(p_cobber_stdlib_plot.Draw)
+	case "Figure":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure)(nil))
+	case "Line":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Line)(nil))
+	case "Mark":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Mark)(nil))
+	case "Numbers":
+		return p_reflect.ValueOf(p_cobber_stdlib_plot.Numbers)
+	case "Points":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Points)(nil))
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
+	switch name {
+	case "Dimension":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Dimension)(nil))
+	case "DimensionError":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.DimensionError)(nil))
+	case "Known":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Known)
+	case "Listing":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Listing)(nil))
+	case "Max":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Max)
+	case "Min":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Min)
+	case "New":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.New)
+	case "Number":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Number)
+	case "Of":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Of)
+	case "Parse":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Parse)
+	case "ParseUnit":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.ParseUnit)
+	case "Quantity":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Quantity)(nil))
+	case "Sum":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Sum)
+	case "Unit":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Unit)(nil))
+	case "UnitError":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.UnitError)(nil))
 	}
 	return p_reflect.Value{}
 }
@@ -205,6 +294,56 @@ func lookup_cobber_stdlib_show(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Page)
 	case "Value":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Value)
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_size(name string) p_reflect.Value {
+	switch name {
+	case "Counts":
+		return p_reflect.ValueOf((*p_cobber_stdlib_size.Counts)(nil))
+	case "Distribution":
+		return p_reflect.ValueOf((*p_cobber_stdlib_size.Distribution)(nil))
+	case "FindSieve":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FindSieve)
+	case "FromTable":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FromTable)
+	case "Interpolation":
+		return p_reflect.ValueOf((*p_cobber_stdlib_size.Interpolation)(nil))
+	case "New":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.New)
+	case "NewCounts":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.NewCounts)
+	case "Series":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Series)
+	case "SeriesNames":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.SeriesNames)
+	case "Sieve":
+		return p_reflect.ValueOf((*p_cobber_stdlib_size.Sieve)(nil))
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_table(name string) p_reflect.Value {
+	switch name {
+	case "Column":
+		return p_reflect.ValueOf((*p_cobber_stdlib_table.Column)(nil))
+	case "New":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.New)
+	case "Numbers":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Numbers)
+	case "Of":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Of)
+	case "Quantities":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Quantities)
+	case "ReadCSV":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.ReadCSV)
+	case "ReadFile":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.ReadFile)
+	case "Table":
+		return p_reflect.ValueOf((*p_cobber_stdlib_table.Table)(nil))
+	case "Texts":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Texts)
 	}
 	return p_reflect.Value{}
 }

@@ -21,6 +21,8 @@ import (
 var leftOut = map[string]string{
 	"crypto/fips140":         "a setting of the whole process",
 	"crypto/mlkem/mlkemtest": "for tests of Go itself",
+	"crypto/hkdf":            "generic throughout",
+	"crypto/pbkdf2":          "generic throughout",
 	"embed":                  "needs files at compile time",
 	"plugin":                 "loads machine code into the process",
 	"runtime/cgo":            "for C",
