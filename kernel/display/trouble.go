@@ -18,6 +18,10 @@ type Trouble struct {
 // Interrupted is the code of the diagnostic of a cell that was stopped.
 const Interrupted = "interrupted"
 
+// Unclassified is the name of the trouble of an error that says nothing of its
+// class and place.
+const Unclassified = "error"
+
 // diagnosed is an error that happened while a cell ran and knows its place.
 // Code is the class of the error, Related the calls that led there, innermost
 // first, and Detail what the user should know or do.
@@ -37,7 +41,7 @@ func Explain(err error) Trouble {
 	if located, ok := errors.AsType[diagnosed](err); ok {
 		return explainFailure(located.Diagnostic())
 	}
-	return Trouble{Name: "error", Value: firstLine(err.Error()), Traceback: colourFirst(err.Error())}
+	return Trouble{Name: Unclassified, Value: firstLine(err.Error()), Traceback: colourFirst(err.Error())}
 }
 
 // WasInterrupted says whether a cell ended because the user stopped it.
@@ -85,7 +89,7 @@ func explainFailure(d diag.Diagnostic) Trouble {
 func className(code string) string {
 	switch {
 	case code == "":
-		return "error"
+		return Unclassified
 	case code == Interrupted || strings.HasSuffix(code, "error"):
 		return code
 	case strings.ContainsRune(code, ' '), code == "panic":

@@ -27,11 +27,11 @@ func errorReplyOf(trouble display.Trouble) errorReply {
 	return errorReply{Status: "error", Name: trouble.Name, Value: trouble.Value, Traceback: trouble.Traceback}
 }
 
-// explain says what went wrong with a cell. One that was stopped need not say
-// so itself.
+// explain says what went wrong with a cell. The error of one that was stopped
+// may be any; one that knows its place is better than ours.
 func explain(ctx context.Context, err error) display.Trouble {
-	if ctx.Err() == nil || display.WasInterrupted(err) {
-		return display.Explain(err)
+	if trouble := display.Explain(err); ctx.Err() == nil || trouble.Name != display.Unclassified {
+		return trouble
 	}
 	const text = "the cell was stopped; the session and its names are kept"
 	return display.Trouble{Name: display.Interrupted, Value: text, Traceback: []string{text}}
