@@ -47,12 +47,12 @@ func split(cell string) ([]item, error) {
 	var sc scanner.Scanner
 	sc.Init(file, []byte(cell), nil, 0)
 	var items []item
-	start, depth, empty := -1, 0, true
+	start, end, depth := -1, 0, 0
 	for {
 		pos, tok, lit := sc.Scan()
 		offset := file.Offset(pos)
 		if start < 0 && tok != token.SEMICOLON && tok != token.EOF {
-			start, empty = offset, false
+			start = offset
 		}
 		switch tok {
 		case token.LPAREN, token.LBRACE, token.LBRACK:
@@ -62,12 +62,7 @@ func split(cell string) ([]item, error) {
 		}
 		isEnd := tok == token.EOF || tok == token.SEMICOLON && depth == 0
 		if isEnd && start >= 0 {
-			end := offset
-			if tok == token.SEMICOLON && lit == ";" {
-				end++
-			}
-			one, ok := parseItem(strings.TrimRight(cell[start:end], "; \n\t"))
-			if ok {
+			if one, ok := parseItem(cell[start:end]); ok {
 				one.line = file.Line(file.Pos(start))
 				items = append(items, one)
 				start = -1
@@ -77,10 +72,15 @@ func split(cell string) ([]item, error) {
 			if start >= 0 {
 				return nil, fmt.Errorf("cannot parse %q", cell[start:])
 			}
-			if empty {
-				return nil, nil
-			}
 			return items, nil
+		}
+		if tok != token.SEMICOLON {
+			end = offset + len(lit)
+			if tok.IsOperator() {
+				end = offset + len(tok.String())
+			}
+		} else if lit == ";" {
+			end = offset + 1
 		}
 	}
 }
