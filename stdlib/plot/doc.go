@@ -1,0 +1,18 @@
+// Package plot draws lines and points of quantities against one another.
+//
+// What goes in: series of quantities and the names of the axes. What comes out:
+// a Figure, which is an SVG (methods SVG) or PNG picture with axes that carry
+// the name and unit of what they show. A notebook shows a Figure by itself.
+//
+// A picture has its own white ground, so that it can be read on dark pages. The
+// same data give the same bytes. Series differ by colour, by marker and by
+// dash, so that nothing hangs on colour alone; the colours stay apart for
+// colour-blind readers.
+//
+// It never draws what it cannot draw truly: series of unlike dimensions on one
+// axis, or a value of 0 on a logarithmic axis, are errors. A value that is not
+// a number is left out and interrupts the line. It knows no trade charts; it
+// draws what it is given.
+//
+// Read Draw first.
+package plot

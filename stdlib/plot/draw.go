@@ -1,0 +1,195 @@
+package plot
+
+import (
+	xfont "golang.org/x/image/font"
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// Measures of the picture. It fits the text column of a page at full size.
+const (
+	width  = 6.2 * vg.Inch
+	height = 4 * vg.Inch
+	margin = 8 * vg.Length(1)
+
+	titleSize = 11 * vg.Length(1)
+	labelSize = 10 * vg.Length(1)
+	tickSize  = 9 * vg.Length(1)
+)
+
+var typeface = font.Font{Typeface: "Liberation", Variant: "Sans"}
+
+func textStyle(size vg.Length) text.Style {
+	return text.Style{Color: ink, Font: font.From(typeface, size), Handler: plot.DefaultTextHandler}
+}
+
+// draw puts the whole figure on a canvas: ground, title, key, then the axes and
+// series in what is left, so that the key never covers a value.
+func (f *Figure) draw(canvas vg.CanvasSizer) {
+	c := draw.New(canvas)
+	c.SetColor(ground)
+	c.Fill(c.Rectangle.Path())
+	c = draw.Crop(c, margin, -margin, margin, -margin)
+	c = f.drawTitle(c)
+	c = f.drawKey(c)
+	f.plot().Draw(c)
+}
+
+func (f *Figure) drawTitle(c draw.Canvas) draw.Canvas {
+	if f.axes.Title == "" {
+		return c
+	}
+	style := textStyle(titleSize)
+	style.Font.Weight = xfont.WeightBold
+	line := style.FontExtents()
+	c.FillText(style, vg.Point{X: c.Min.X, Y: c.Max.Y - line.Ascent}, f.axes.Title)
+	return draw.Crop(c, 0, 0, 0, -(line.Height + 4))
+}
+
+// drawKey writes the names of the series in rows, each after a sample.
+func (f *Figure) drawKey(c draw.Canvas) draw.Canvas {
+	const sample, gap, between = 22, 5, 16
+	style := textStyle(tickSize)
+	line := style.FontExtents()
+	x, y := c.Min.X, c.Max.Y
+	any := false
+	for i, s := range f.series {
+		if s.name == "" {
+			continue
+		}
+		wide := sample + gap + style.Width(s.name)
+		if any && x+wide > c.Max.X {
+			x, y = c.Min.X, y-line.Height-2
+		}
+		any = true
+		middle := y - line.Height/2
+		s.drawSample(&c, i, x, x+sample, middle)
+		c.FillText(style, vg.Point{X: x + sample + gap, Y: middle - line.Ascent/2 + line.Descent/2}, s.name)
+		x += wide + between
+	}
+	if !any {
+		return c
+	}
+	return draw.Crop(c, 0, 0, 0, -(c.Max.Y - y + line.Height + 6))
+}
+
+func (s series) drawSample(c *draw.Canvas, index int, from, to, y vg.Length) {
+	if s.line {
+		c.StrokeLine2(lineStyle(index), from, y, to, y)
+	}
+	if s.marked {
+		c.DrawGlyphNoClip(markerStyle(index), vg.Point{X: (from + to) / 2, Y: y})
+	}
+}
+
+// plot is the axes and the series for gonum/plot.
+func (f *Figure) plot() *plot.Plot {
+	p := plot.New()
+	p.BackgroundColor = nil
+	prepare(&p.X, f.axes.X, f.x)
+	prepare(&p.Y, f.axes.Y, f.y)
+	p.Y.Tick.Label.XAlign = draw.XRight
+	p.Y.Tick.Label.YAlign = draw.YCenter
+	p.Add(grid{f.x.ticks, f.y.ticks})
+	for i, s := range f.series {
+		p.Add(drawnSeries{s, i})
+	}
+	return p
+}
+
+func prepare(axis *plot.Axis, as Axis, s scale) {
+	axis.Min, axis.Max = s.low, s.high
+	axis.Padding = 0
+	axis.Label.Text = as.label()
+	axis.Label.Padding = vg.Points(4)
+	axis.Label.TextStyle.Font = font.From(typeface, labelSize)
+	axis.Label.TextStyle.Color = ink
+	axis.Tick.Label.Font = font.From(typeface, tickSize)
+	axis.Tick.Label.Color = ink
+	axis.Tick.Length = vg.Points(5)
+	axis.Tick.LineStyle.Color = ink
+	axis.LineStyle.Color = ink
+	axis.LineStyle.Width = vg.Points(0.8)
+	axis.Tick.Marker = plot.ConstantTicks(s.ticks)
+	if s.log {
+		axis.Scale = plot.LogScale{}
+	}
+}
+
+// grid is faint lines at the labelled ticks.
+type grid struct{ x, y []plot.Tick }
+
+func (g grid) Plot(c draw.Canvas, p *plot.Plot) {
+	style := draw.LineStyle{Color: faint, Width: vg.Points(0.5)}
+	for _, tick := range g.x {
+		if !tick.IsMinor() {
+			x := c.X(p.X.Norm(tick.Value))
+			c.StrokeLine2(style, x, c.Min.Y, x, c.Max.Y)
+		}
+	}
+	for _, tick := range g.y {
+		if !tick.IsMinor() {
+			y := c.Y(p.Y.Norm(tick.Value))
+			c.StrokeLine2(style, c.Min.X, y, c.Max.X, y)
+		}
+	}
+}
+
+type drawnSeries struct {
+	series
+	index int
+}
+
+func (s drawnSeries) Plot(c draw.Canvas, p *plot.Plot) {
+	at := func(q point) vg.Point { return vg.Point{X: c.X(p.X.Norm(q.x)), Y: c.Y(p.Y.Norm(q.y))} }
+	if s.line {
+		for _, run := range s.runs() {
+			stroke := make([]vg.Point, len(run))
+			for i, q := range run {
+				stroke[i] = at(q)
+			}
+			c.StrokeLines(lineStyle(s.index), stroke)
+		}
+	}
+	if s.marked {
+		for _, q := range s.points {
+			if !q.missing() {
+				c.DrawGlyphNoClip(markerStyle(s.index), at(q))
+			}
+		}
+	}
+}
+
+// runs are the stretches of a line between missing values.
+func (s series) runs() [][]point {
+	var runs [][]point
+	var run []point
+	for _, q := range append(s.points[:len(s.points):len(s.points)], point{x: nan, y: nan}) {
+		if !q.missing() {
+			run = append(run, q)
+			continue
+		}
+		if len(run) > 0 {
+			runs = append(runs, run)
+		}
+		run = nil
+	}
+	return runs
+}
+
+// GlyphBoxes keeps room for markers that stand on the edge of the axes.
+func (s drawnSeries) GlyphBoxes(p *plot.Plot) []plot.GlyphBox {
+	var boxes []plot.GlyphBox
+	if !s.marked {
+		return nil
+	}
+	for _, q := range s.points {
+		if !q.missing() {
+			boxes = append(boxes, plot.GlyphBox{X: p.X.Norm(q.x), Y: p.Y.Norm(q.y), Rectangle: markerStyle(s.index).Rectangle()})
+		}
+	}
+	return boxes
+}

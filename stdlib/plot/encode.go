@@ -1,0 +1,62 @@
+package plot
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"fmt"
+	"html"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgsvg"
+)
+
+var nan = math.NaN()
+
+// resolution of PNG pictures, in dots per inch: twice what a common screen has.
+const resolution = 192
+
+// fallbacks follow the typeface the text was measured with. The first two have
+// the same widths, so that nothing moves where it is not installed.
+const fallbacks = "'Liberation Sans',Arial,Helvetica,sans-serif"
+
+// SVG is the figure as an SVG document. It refers to nothing outside itself,
+// and the same figure gives the same bytes.
+func (f *Figure) SVG() []byte {
+	canvas := vgsvg.New(width, height)
+	f.draw(canvas)
+	var out bytes.Buffer
+	if _, err := canvas.WriteTo(&out); err != nil {
+		panic("plot: " + err.Error()) // memory does not refuse a write
+	}
+	return f.tidy(out.Bytes())
+}
+
+// tidy gives the document the fonts to fall back on, a title for readers who
+// cannot see the picture, and an id that follows from its content, so that two
+// figures in one page do not clash.
+func (f *Figure) tidy(svg []byte) []byte {
+	text := string(svg)
+	if start := strings.Index(text, "<svg"); start > 0 {
+		text = text[start:]
+	}
+	text = strings.ReplaceAll(text, "font-family:Liberation Sans;font-variant:normal", "font-family:"+fallbacks)
+	sum := sha256.Sum256([]byte(text))
+	id := fmt.Sprintf("figure-%x", sum[:6])
+	text = strings.Replace(text, "<svg ", fmt.Sprintf("<svg id=\"%s\" role=\"img\" aria-labelledby=\"%s-title\" ", id, id), 1)
+	end := strings.Index(text, ">") + 1
+	title := fmt.Sprintf("\n<title id=\"%s-title\">%s</title>", id, html.EscapeString(f.String()))
+	return []byte(text[:end] + title + text[end:])
+}
+
+// PNG is the figure as a PNG picture at 192 dots per inch.
+func (f *Figure) PNG() []byte {
+	canvas := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(resolution))
+	f.draw(canvas)
+	var out bytes.Buffer
+	if _, err := (vgimg.PngCanvas{Canvas: canvas}).WriteTo(&out); err != nil {
+		panic("plot: " + err.Error()) // memory does not refuse a write
+	}
+	return out.Bytes()
+}
