@@ -18,7 +18,7 @@ func unlike(a, b *unit) string {
 	case a == b || a.dimension != b.dimension:
 		return ""
 	case a.marks != b.marks:
-		return "there is no fixed rate between " + markNames(a.marks) + " and " + markNames(b.marks) + "; multiply by a rate, such as 1.1`USD/EUR`, or declare one"
+		return "there is no fixed rate between " + markNames(a.marks) + " and " + markNames(b.marks) + "; multiply by a rate, such as 1.1`USD/EUR`, or declare it with quantity.Declare"
 	case a.angle != b.angle && !droppable(a, b):
 		return turnsOrNumber
 	case a.kind != "" && b.kind != "" && a.kind != b.kind:
@@ -37,7 +37,7 @@ func droppable(a, b *unit) bool {
 
 func markNames(marks string) string {
 	if marks == "" {
-		return "a number without a currency"
+		return "a plain number"
 	}
 	return strings.TrimSpace(strings.ReplaceAll(strings.ReplaceAll(marks, "^1 ", " "), "^", " to the power "))
 }
@@ -62,11 +62,16 @@ func linkAlike(a, b *unit) *link {
 		return &link{refused: true, reason: reason}
 	}
 	into := a
-	if a == one && len(b.terms) == 1 || a.isDelta && !b.isDelta || a.kind == "" && b.kind != "" && len(a.terms) == 1 {
+	if a == one && len(b.terms) == 1 && b.num/b.den >= leastPreferred || a.isDelta && !b.isDelta ||
+		a.kind == "" && b.kind != "" && len(a.terms) == 1 && len(b.terms) == 1 {
 		into = b
 	}
 	return &link{unit: into, left: newRatio(a.size.div(into.size), 0), right: newRatio(b.size.div(into.size), 0)}
 }
+
+// leastPreferred is the size of ‰: a sum of a plain number and a smaller
+// fraction, such as ppm, is a plain number.
+const leastPreferred = 0.001
 
 // linkShiftedReading adds a difference to a reading.
 func linkShiftedReading(a, b *unit) *link {

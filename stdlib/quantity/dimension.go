@@ -108,6 +108,9 @@ var named = []struct {
 	{"m3 s-1", "volume per time", "m³/s"},
 	{"m-2 kg s-1", "mass per area and time", "kg/(m²·s)"},
 	{"m2 s-2", "energy per mass", "J/kg"},
+	{"kg s-3 K-1", "power per area and temperature", "W/(m²·K)"},
+	{"m kg s-3 K-1", "power per length and temperature", "W/(m·K)"},
+	{"m2 s-2 K-1", "energy per mass and temperature", "J/(kg·K)"},
 	{"m-1 kg s-1", "viscosity", "Pa·s"},
 	{"m2 s-1", "area per time", "m²/s"},
 	{"m-1 A", "magnetic field strength", "A/m"},
@@ -121,8 +124,8 @@ var named = []struct {
 	{"m2 kg s-3 A-2", "electric resistance", "Ω"},
 	{"m-2 kg-1 s4 A2", "capacitance", "F"},
 	{"m2 kg s-2 A-2", "inductance", "H"},
-	{"s-1", "per time", "1/s"},
-	{"m-1", "per length", "1/m"},
+	{"s-1", "per time", "s⁻¹"},
+	{"m-1", "per length", "m⁻¹"},
 }
 
 type description struct{ name, unit string }
@@ -171,17 +174,17 @@ func (d Dimension) spell(names [baseCount]string, times, per string) string {
 	if len(under) == 0 {
 		return text
 	}
-	below := strings.Join(under, times)
-	if per == "/" {
-		if len(under) > 1 {
-			below = "(" + below + ")"
-		}
-		if text == "" {
-			text = "1"
-		}
-		return text + per + below
+	if per != "/" {
+		return strings.TrimSpace(text + per + strings.Join(under, " and "))
 	}
-	return strings.TrimSpace(text + per + below)
+	below := strings.Join(under, times)
+	if len(under) > 1 {
+		below = "(" + below + ")"
+	}
+	if text == "" {
+		text = "1"
+	}
+	return text + per + below
 }
 
 // parseBase reads a product of powers of base units, such as "m2 kg s-3".

@@ -25,7 +25,11 @@ func (e *UnitError) Error() string {
 		fmt.Fprintf(&b, "unit %q: %s", e.Text, e.Reason)
 	}
 	if len(e.Nearest) > 0 {
-		fmt.Fprintf(&b, "; write %s", alternatives(e.Nearest))
+		if e.Reason == "" {
+			fmt.Fprintf(&b, "; nearest: %s", strings.Join(e.Nearest, ", "))
+		} else {
+			fmt.Fprintf(&b, "; write %s", alternatives(e.Nearest))
+		}
 	}
 	return b.String()
 }

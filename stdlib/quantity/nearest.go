@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"cmp"
 	"errors"
 	"math/big"
 	"slices"
@@ -22,22 +23,20 @@ func parseRational(text string) (*big.Rat, error) {
 // suggestions is how many units an error offers.
 const suggestions = 3
 
-// nearest lists the units whose spelling is closest to word.
+// nearest lists the units whose spelling is closest to word, best first.
 func (r *registry) nearest(word string) []string {
-	type candidate struct {
-		spelling, symbol string
-		distance         int
-	}
-	limit := 1 + len([]rune(word))/4
-	best := map[string]candidate{}
+	length := len([]rune(word))
+	limit := min(2+2*(length/4), 2*length-1)
+	distances := map[*atom]int{}
+	best := limit
 	consider := func(spelling string, a *atom) {
-		d := spellingDistance(word, spelling)
 		if a.prefix != "" && !strings.Contains("µmckMG", a.prefix) {
 			return
 		}
-		// Spellings longer than a symbol are offered as the symbol they mean.
-		if known, seen := best[a.symbol]; d <= 2*limit && (!seen || d < known.distance) {
-			best[a.symbol] = candidate{spelling, a.symbol, d}
+		d := spellingDistance(word, spelling)
+		if before, seen := distances[a]; d <= limit && (!seen || d < before) {
+			distances[a] = d
+			best = min(best, d)
 		}
 	}
 	for s, a := range r.atoms {
@@ -46,22 +45,18 @@ func (r *registry) nearest(word string) []string {
 	for s, a := range r.prefixed {
 		consider(s, a)
 	}
-	found := make([]candidate, 0, len(best))
-	for _, c := range best {
-		found = append(found, c)
-	}
-	slices.SortFunc(found, func(a, b candidate) int {
-		if a.distance != b.distance {
-			return a.distance - b.distance
+	var found []*atom
+	for a, d := range distances {
+		if d <= best+1 {
+			found = append(found, a)
 		}
-		return strings.Compare(a.symbol, b.symbol)
+	}
+	slices.SortFunc(found, func(a, b *atom) int {
+		return cmp.Or(distances[a]-distances[b], a.id-b.id) // the common ones stand first in the table
 	})
 	var out []string
-	for _, c := range found {
-		if len(out) == suggestions {
-			break
-		}
-		out = append(out, c.symbol)
+	for _, a := range found[:min(len(found), suggestions)] {
+		out = append(out, a.symbol)
 	}
 	return out
 }

@@ -111,6 +111,10 @@ func (c *combination) mergeSorts() {
 		if len(group) < 2 || c.keptRatio(group) {
 			continue
 		}
+		c.cancelAcross(group)
+		if group = c.sort(i); len(group) < 2 || c.keptRatio(group) {
+			continue
+		}
 		total := exponent{}
 		for _, j := range group {
 			total = total.add(c.parts[j].power)
@@ -134,6 +138,20 @@ func (c *combination) mergeSorts() {
 		c.scale = c.scale.div(c.parts[into].atom.size.pow(more))
 	}
 	c.compact()
+}
+
+// cancelAcross cancels what one operand has above the stroke against what the
+// other has below it: USD/ozt × g/t is USD/t.
+func (c *combination) cancelAcross(group []int) {
+	for _, i := range group {
+		for _, j := range group {
+			p, q := c.parts[i], c.parts[j]
+			if !p.power.isZero() && p.from|q.from == 3 && p.from != q.from && p.power == q.power.neg() {
+				c.replace(i)
+				c.replace(j)
+			}
+		}
+	}
 }
 
 // sort lists the parts from i on that measure the same as part i.

@@ -14,13 +14,20 @@ var plainText = notation{"·", func(s string) string { return s }, exponent.supe
 // spellTerms writes a product of units: numerator, then denominator, in the
 // order in which they came, with kW·h written kWh where the table says so.
 func spellTerms(terms []term, in notation) string {
+	terms = contract(terms)
+	above := 0
+	for _, t := range terms {
+		if t.power.sign() > 0 {
+			above++
+		}
+	}
 	var over, under []string
-	for _, t := range contract(terms) {
+	for _, t := range terms {
 		symbol := t.atom.symbol
 		if t.atom.inCompound != "" && (len(terms) > 1 || !t.power.isOne()) {
 			symbol = t.atom.inCompound
 		}
-		if t.power.sign() > 0 {
+		if t.power.sign() > 0 || above == 0 {
 			over = append(over, in.symbol(symbol)+in.power(t.power))
 		} else {
 			under = append(under, in.symbol(symbol)+in.power(t.power.neg()))
@@ -28,10 +35,7 @@ func spellTerms(terms []term, in notation) string {
 	}
 	text := strings.Join(over, in.times)
 	if len(under) == 0 {
-		return text
-	}
-	if text == "" {
-		text = "1"
+		return text // with nothing above the stroke: min⁻¹, for "60 1/min" reads badly
 	}
 	below := strings.Join(under, in.times)
 	if len(under) > 1 {

@@ -46,6 +46,11 @@ var known = sync.OnceValue(func() *registry {
 	if err := r.load(unitsText); err != nil {
 		panic(fmt.Errorf("units.txt: %w", err)) // embedded; the tests read every line
 	}
+	contracting = r.contraction
+	r.kelvin = r.atoms["K"]
+	for _, symbol := range []string{"N", "Pa", "J", "W", "C", "V", "Ω", "F", "Wb", "T", "H"} {
+		r.coherent = append(r.coherent, r.atoms[symbol])
+	}
 	return r
 })
 
@@ -207,11 +212,6 @@ func (r *registry) resolveProducts() error {
 			first := term{r.prefixed[p+terms[0].atom.symbol], terms[0].power}
 			r.prefixed[p+l.Symbol].madeOf = append([]term{first}, terms[1:]...)
 		}
-	}
-	contracting = r.contraction
-	r.kelvin = r.atoms["K"]
-	for _, symbol := range []string{"N", "Pa", "J", "W", "C", "V", "Ω", "F", "Wb", "T", "H"} {
-		r.coherent = append(r.coherent, r.atoms[symbol])
 	}
 	return nil
 }

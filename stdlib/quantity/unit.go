@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"math/big"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -22,6 +23,7 @@ type atom struct {
 	zero       *big.Rat // of a temperature scale: what to add to reach absolute zero
 	difference *atom    // of a temperature scale: its unit as a difference
 	isDelta    bool     // a temperature difference
+	declared   bool     // by Declare, not in the table
 	prefix     string
 	unprefixed *atom
 	madeOf     []term // kWh is kept as kW·h, so that kWh/h is kW
@@ -69,7 +71,10 @@ var units = struct {
 // one is the unit of a pure number.
 var one = intern(nil)
 
+// intern puts what is above the stroke first, as it is written.
 func intern(terms []term) *unit {
+	terms = slices.Clone(terms)
+	slices.SortStableFunc(terms, func(a, b term) int { return b.power.sign() - a.power.sign() })
 	key := make([]byte, 0, 64)
 	for _, t := range terms {
 		key = strconv.AppendInt(key, int64(t.atom.id), 36)
@@ -121,12 +126,7 @@ func newUnit(terms []term) *unit {
 }
 
 func spellMarks(order []string, marks map[string]exponent) string {
-	// Sorted by hand: the order in which units were written must not matter.
-	for i := range order {
-		for j := i; j > 0 && order[j] < order[j-1]; j-- {
-			order[j], order[j-1] = order[j-1], order[j]
-		}
-	}
+	slices.Sort(order) // the order in which units were written must not matter
 	var b strings.Builder
 	for _, m := range order {
 		if !marks[m].isZero() {
