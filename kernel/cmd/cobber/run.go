@@ -1,0 +1,214 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"strings"
+	"syscall"
+
+	"cobber/kernel/notebook"
+	"cobber/kernel/notebook/page"
+	"cobber/kernel/server"
+	"cobber/kernel/source"
+)
+
+var runCommand = command{
+	name:      "run",
+	arguments: "[-o OUT] [-html OUT] NOTEBOOK…",
+	summary:   "run notebooks from the first cell to the last, without Jupyter",
+	help: `
+The cells of each notebook run in a session of their own, in the folder that
+the notebook lies in. A run stops at the first cell that fails, unless the cell
+has the tag raises-exception; the error is printed, and the exit status is 1.
+
+The notebook itself is not changed. What it printed and showed is kept only
+where -o or -html say so, also when a cell failed.`,
+	flags: func(flags *flag.FlagSet, s *settings) {
+		flags.StringVar(&s.out, "o", "", "write the notebook with its new outputs to `OUT`: a file, which may be\nthe notebook itself, or with several notebooks a folder")
+		flags.StringVar(&s.html, "html", "", "write a page to `OUT` that can be read and printed without a network:\na file, or with several notebooks a folder")
+	},
+	run: (*program).runNotebooks,
+}
+
+// A job is one notebook to run and where its results go.
+type job struct {
+	path      string // as the user wrote it
+	folder    string
+	out, html string // absolute, or empty
+}
+
+func (p *program) runNotebooks(s *settings, paths []string) int {
+	if len(paths) == 0 {
+		return p.misuse("run", "no notebook is named")
+	}
+	jobs, err := plan(paths, s)
+	if err != nil {
+		return p.misuse("run", err.Error())
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	context.AfterFunc(ctx, stop) // a second interrupt ends the program, whatever it does
+	code := ok
+	for _, job := range jobs {
+		code = max(code, p.runNotebook(ctx, job))
+		if ctx.Err() != nil {
+			return interrupted
+		}
+	}
+	return code
+}
+
+// plan says where the results of each notebook go. It finds out before the
+// first cell runs what would go wrong after the last.
+func plan(paths []string, s *settings) ([]job, error) {
+	jobs := make([]job, len(paths))
+	taken := map[string]string{}
+	for i, path := range paths {
+		full, err := filepath.Abs(path)
+		if err != nil {
+			return nil, err
+		}
+		j := job{path: path, folder: filepath.Dir(full)}
+		if j.out, err = target(s.out, "-o", full, ".ipynb", len(paths) > 1); err != nil {
+			return nil, err
+		}
+		if j.html, err = target(s.html, "-html", full, ".html", len(paths) > 1); err != nil {
+			return nil, err
+		}
+		for _, result := range []string{j.out, j.html} {
+			if other, twice := taken[result]; twice && result != "" {
+				return nil, fmt.Errorf("the results of %s and of %s would both be written to %s: run them one by one", other, path, result)
+			}
+			taken[result] = path
+		}
+		jobs[i] = j
+	}
+	return jobs, nil
+}
+
+// target is the file that a result is written to: the one named, or one called
+// as the notebook in the folder named.
+func target(named, flag, notebook, extension string, several bool) (string, error) {
+	if named == "" {
+		return "", nil
+	}
+	full, err := filepath.Abs(named)
+	if err != nil {
+		return "", err
+	}
+	about, err := os.Stat(full)
+	isFolder := err == nil && about.IsDir() || strings.HasSuffix(named, string(filepath.Separator)) || strings.HasSuffix(named, "/")
+	if several && !isFolder {
+		if err == nil || strings.EqualFold(filepath.Ext(full), extension) {
+			return "", fmt.Errorf("%s %s is one file, and there are several notebooks: name a folder", flag, named)
+		}
+		isFolder = true
+	}
+	if isFolder {
+		name := filepath.Base(notebook)
+		return filepath.Join(full, strings.TrimSuffix(name, filepath.Ext(name))+extension), nil
+	}
+	return full, nil
+}
+
+func (p *program) runNotebook(ctx context.Context, j job) int {
+	data, err := os.ReadFile(j.path)
+	if err != nil {
+		return p.fail("%v", plain(err))
+	}
+	nb, err := notebook.Read(data)
+	if err != nil {
+		return p.fail("%s: %v", j.path, err)
+	}
+	failure := p.execute(ctx, j, nb)
+	code := p.report(j, failure)
+	var cell *notebook.CellError
+	if failure != nil && !errors.As(failure, &cell) && ctx.Err() == nil {
+		return code // no cell has run: there is nothing new to keep
+	}
+	return max(code, p.write(j, nb))
+}
+
+// execute runs the cells where the notebook lies, as Jupyter does, so that the
+// files it names are found.
+func (p *program) execute(ctx context.Context, j job, nb *notebook.Notebook) error {
+	session, err := p.newSession()
+	if err != nil {
+		return err
+	}
+	defer session.Close()
+	here, err := os.Getwd()
+	if err != nil {
+		return err
+	}
+	if err := os.Chdir(j.folder); err != nil {
+		return plain(err)
+	}
+	defer os.Chdir(here)
+	progress := p.newProgress(j.path)
+	defer progress.end()
+	return notebook.Run(ctx, nb, adapter{session}, notebook.Options{
+		LanguageInfo: languageInfo(),
+		KernelSpec:   map[string]any{"name": "cobber", "display_name": "Cobber", "language": "go"},
+		Step:         progress.step,
+	})
+}
+
+// report prints why a run did not reach its end.
+func (p *program) report(j job, failure error) int {
+	if failure == nil {
+		return ok
+	}
+	var cell *notebook.CellError
+	if !errors.As(failure, &cell) {
+		return p.fail("%s: %v", j.path, failure)
+	}
+	fmt.Fprintf(p.stderr, "cobber: %s: %s failed: %s\n", j.path, cell.Cell, cell.Trouble.Name)
+	for _, line := range cell.Trouble.Traceback {
+		fmt.Fprintln(p.stderr, "  "+p.coloured(line))
+	}
+	return failed
+}
+
+func (p *program) write(j job, nb *notebook.Notebook) int {
+	if j.out != "" {
+		data, err := notebook.Write(nb)
+		if err == nil {
+			err = writeFile(j.out, data)
+		}
+		if err != nil {
+			return p.fail("writing %s: %v", j.out, plain(err))
+		}
+	}
+	if j.html == "" {
+		return ok
+	}
+	name := strings.TrimSuffix(filepath.Base(j.path), filepath.Ext(j.path))
+	data, warnings, err := page.HTML(nb, page.Options{Name: name, File: func(path string) ([]byte, error) {
+		data, err := os.ReadFile(filepath.Join(j.folder, filepath.FromSlash(path)))
+		return data, plain(err)
+	}})
+	for _, warning := range warnings {
+		fmt.Fprintf(p.stderr, "cobber: %s: %s\n", j.path, warning)
+	}
+	if err == nil {
+		err = writeFile(j.html, data)
+	}
+	if err != nil {
+		return p.fail("writing %s: %v", j.html, plain(err))
+	}
+	return ok
+}
+
+// adapter lets a session that serves Jupyter run a notebook.
+type adapter struct{ server.Session }
+
+func (a adapter) Run(ctx context.Context, cell source.Cell, out notebook.Receiver) notebook.Outcome {
+	outcome := a.Session.Run(ctx, cell, out)
+	return notebook.Outcome{Values: outcome.Values, Err: outcome.Err}
+}
