@@ -18,6 +18,7 @@ func Replace[S ~[]E, E any](s S, i, j int, v ...E) S {
 	if i == j {
 		return Insert(s, i, v...)
 	}
+	_ = s[j:] // j may be within the capacity, yet beyond the end
 	replaced := splice(s, i, j, v)
 	if len(replaced) < len(s) {
 		clear(s[len(replaced):])
