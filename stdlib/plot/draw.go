@@ -1,6 +1,9 @@
 package plot
 
 import (
+	"math"
+	"strings"
+
 	xfont "golang.org/x/image/font"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
@@ -35,7 +38,45 @@ func (f *Figure) draw(canvas vg.CanvasSizer) {
 	c = draw.Crop(c, margin, -margin, margin, -margin)
 	c = f.drawTitle(c)
 	c = f.drawKey(c)
-	f.plot().Draw(c)
+	f.drawAxes(c)
+}
+
+// drawAxes writes the axes' names itself: gonum/plot would keep room for a name
+// as if it stood at one tick of a logarithmic axis.
+func (f *Figure) drawAxes(c draw.Canvas) {
+	p := f.plot()
+	style := textStyle(labelSize)
+	line := style.FontExtents()
+	inner := c
+	if f.axes.X.label() != "" {
+		inner = draw.Crop(inner, 0, 0, line.Height+4, 0)
+	}
+	if f.axes.Y.label() != "" {
+		inner = draw.Crop(inner, line.Height+4, 0, 0, 0)
+	}
+	p.Draw(inner)
+	data := p.DataCanvas(inner)
+	style.XAlign = draw.XCenter
+	name := f.axes.X.fit(style, inner.Max.X-inner.Min.X)
+	c.FillText(style, between(data.Min.X, data.Max.X, inner.Min.X, inner.Max.X, style.Width(name), c.Min.Y+line.Descent), name)
+	style.Rotation = math.Pi / 2
+	name = f.axes.Y.fit(style, inner.Max.Y-inner.Min.Y)
+	at := between(data.Min.Y, data.Max.Y, inner.Min.Y, inner.Max.Y, style.Width(name), c.Min.X+line.Ascent)
+	c.FillText(style, vg.Point{X: at.Y, Y: at.X}, name)
+}
+
+// fit is the axis's label; where there is no room the name is cut, never the
+// unit.
+func (a Axis) fit(style text.Style, room vg.Length) string {
+	unit := strings.TrimPrefix(a.label(), a.Name)
+	return cut(style, a.Name, room-style.Width(unit)) + unit
+}
+
+// between is where a text of some width stands along a stretch: in its middle,
+// or as near to it as the bounds let it.
+func between(from, to, least, most, wide, across vg.Length) vg.Point {
+	middle := (from + to) / 2
+	return vg.Point{X: min(max(middle, least+wide/2), most-wide/2), Y: across}
 }
 
 func (f *Figure) drawTitle(c draw.Canvas) draw.Canvas {
@@ -45,8 +86,41 @@ func (f *Figure) drawTitle(c draw.Canvas) draw.Canvas {
 	style := textStyle(titleSize)
 	style.Font.Weight = xfont.WeightBold
 	line := style.FontExtents()
-	c.FillText(style, vg.Point{X: c.Min.X, Y: c.Max.Y - line.Ascent}, f.axes.Title)
-	return draw.Crop(c, 0, 0, 0, -(line.Height + 4))
+	y := c.Max.Y
+	for _, text := range wrap(style, f.axes.Title, c.Max.X-c.Min.X) {
+		c.FillText(style, vg.Point{X: c.Min.X, Y: y - line.Ascent}, text)
+		y -= line.Height
+	}
+	return draw.Crop(c, 0, 0, 0, y-4-c.Max.Y)
+}
+
+// wrap breaks a text into lines that are no wider than room; a word wider than
+// that is cut.
+func wrap(style text.Style, words string, room vg.Length) []string {
+	var lines []string
+	current := ""
+	for _, word := range strings.Fields(words) {
+		word = cut(style, word, room)
+		longer := strings.TrimSpace(current + " " + word)
+		if current != "" && style.Width(longer) > room {
+			lines = append(lines, current)
+			longer = word
+		}
+		current = longer
+	}
+	return append(lines, current)
+}
+
+// cut ends a text that is wider than room with an ellipsis.
+func cut(style text.Style, words string, room vg.Length) string {
+	if style.Width(words) <= room {
+		return words
+	}
+	letters := []rune(words)
+	for len(letters) > 0 && style.Width(string(letters)+"…") > room {
+		letters = letters[:len(letters)-1]
+	}
+	return string(letters) + "…"
 }
 
 // drawKey writes the names of the series in rows, each after a sample.
@@ -60,14 +134,15 @@ func (f *Figure) drawKey(c draw.Canvas) draw.Canvas {
 		if s.name == "" {
 			continue
 		}
-		wide := sample + gap + style.Width(s.name)
+		name := cut(style, s.name, c.Max.X-c.Min.X-sample-gap)
+		wide := sample + gap + style.Width(name)
 		if any && x+wide > c.Max.X {
 			x, y = c.Min.X, y-line.Height-2
 		}
 		any = true
 		middle := y - line.Height/2
 		s.drawSample(&c, i, x, x+sample, middle)
-		c.FillText(style, vg.Point{X: x + sample + gap, Y: middle - line.Ascent/2 + line.Descent/2}, s.name)
+		c.FillText(style, vg.Point{X: x + sample + gap, Y: middle - line.Ascent/2 + line.Descent/2}, name)
 		x += wide + between
 	}
 	if !any {
@@ -89,8 +164,8 @@ func (s series) drawSample(c *draw.Canvas, index int, from, to, y vg.Length) {
 func (f *Figure) plot() *plot.Plot {
 	p := plot.New()
 	p.BackgroundColor = nil
-	prepare(&p.X, f.axes.X, f.x)
-	prepare(&p.Y, f.axes.Y, f.y)
+	prepare(&p.X, f.x)
+	prepare(&p.Y, f.y)
 	p.Y.Tick.Label.XAlign = draw.XRight
 	p.Y.Tick.Label.YAlign = draw.YCenter
 	p.Add(grid{f.x.ticks, f.y.ticks})
@@ -100,13 +175,10 @@ func (f *Figure) plot() *plot.Plot {
 	return p
 }
 
-func prepare(axis *plot.Axis, as Axis, s scale) {
+// prepare gives an axis its range, ticks and looks.
+func prepare(axis *plot.Axis, s scale) {
 	axis.Min, axis.Max = s.low, s.high
 	axis.Padding = 0
-	axis.Label.Text = as.label()
-	axis.Label.Padding = vg.Points(4)
-	axis.Label.TextStyle.Font = font.From(typeface, labelSize)
-	axis.Label.TextStyle.Color = ink
 	axis.Tick.Label.Font = font.From(typeface, tickSize)
 	axis.Tick.Label.Color = ink
 	axis.Tick.Length = vg.Points(5)

@@ -9,14 +9,14 @@ import (
 
 // palette is the order in which series take their colours. The colours differ
 // in lightness as well as in hue, so that they stay apart for colour-blind
-// readers and in a grey print; palette_test.go holds them to it.
+// readers, and all stand out from white; palette_test.go holds them to it.
 var palette = []color.RGBA{
-	{R: 0x12, G: 0x3b, B: 0x7a, A: 0xff}, // deep blue
-	{R: 0xe0, G: 0x7b, B: 0x00, A: 0xff}, // amber
-	{R: 0x2f, G: 0x9e, B: 0x8f, A: 0xff}, // sea green
-	{R: 0xa3, G: 0x12, B: 0x4f, A: 0xff}, // garnet
-	{R: 0x6f, G: 0xa8, B: 0xe8, A: 0xff}, // sky
-	{R: 0x5a, G: 0x5a, B: 0x5a, A: 0xff}, // slate
+	{R: 0x16, G: 0x2d, B: 0x71, A: 0xff}, // night blue
+	{R: 0xd4, G: 0x7f, B: 0x00, A: 0xff}, // amber
+	{R: 0x00, G: 0xa0, B: 0xc1, A: 0xff}, // lagoon
+	{R: 0x99, G: 0x00, B: 0x04, A: 0xff}, // garnet
+	{R: 0x9f, G: 0x64, B: 0xff, A: 0xff}, // amethyst
+	{R: 0x64, G: 0x3c, B: 0x4a, A: 0xff}, // umber
 }
 
 var (

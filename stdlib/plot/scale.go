@@ -35,7 +35,9 @@ func newScale(axis Axis, numbers []float64) scale {
 // linearScale ends on labelled ticks, so that every value lies between two
 // numbers one can read.
 func linearScale(low, high float64) scale {
-	if low == high {
+	// Values that agree in nine digits are drawn as equal: ticks between them
+	// could not be told apart.
+	if high-low <= 1e-9*math.Max(math.Abs(low), math.Abs(high)) {
 		pad := math.Abs(low) / 2
 		if pad == 0 {
 			pad = 1
