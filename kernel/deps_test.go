@@ -59,7 +59,7 @@ kernel/session/parse:   kernel/source kernel/diag
 kernel/session/check:   kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse stdlib/quantity
 kernel/session/rewrite: kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
 kernel/session/build:   kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite gotools
-kernel/session/run:     kernel/source kernel/diag kernel/symbols kernel/session/build stdlib/quantity gotools unsafe
+kernel/session/run:     kernel/source kernel/diag kernel/symbols kernel/symbols/signature kernel/session/build stdlib/quantity gotools unsafe
 kernel/session:         kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/build kernel/session/run stdlib/show gotools
 kernel/assist:          kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
 
@@ -70,7 +70,7 @@ kernel/kernelspec/generate: images
 kernel/wire:            zmq4
 kernel/server:          kernel/source kernel/diag kernel/display kernel/wire stdlib/show
 kernel/notebook:        kernel/source kernel/diag kernel/display stdlib/show
-kernel/notebook/page/maths:
+kernel/notebook/page/maths: javascript
 kernel/notebook/page:   kernel/notebook kernel/notebook/page/maths kernel/display goldmark chroma
 kernel/cmd/cobber:      kernel/source kernel/diag kernel/display kernel/kernelspec kernel/notebook kernel/notebook/page kernel/server kernel/session stdlib/show terminal
 kernel/kerneltest:      kernel/source kernel/diag kernel/wire kernel/server kernel/session
@@ -89,6 +89,7 @@ var libraries = map[string]string{
 	"golang.org/x/term":                 "terminal",
 	"github.com/yuin/goldmark":          "goldmark",
 	"github.com/alecthomas/chroma":      "chroma",
+	"github.com/dop251/goja":            "javascript",
 	"github.com/google/go-cmp":          "cmp-for-tests",
 	"github.com/santhosh-tekuri/jsonsc": "schema-for-tests",
 }
