@@ -1,0 +1,89 @@
+package rewrite
+
+import (
+	"go/ast"
+	"go/types"
+
+	"cobber/kernel/session/check"
+)
+
+// refuseQuantities refuses what go/types allows only because it sees a number
+// in a quantity.
+func refuseQuantities(r *check.Round) {
+	if r.Quantity == nil {
+		return
+	}
+	seen := make(map[ast.Node]bool) // definitions stand in the tree twice
+	for _, d := range r.Tree.File.Decls {
+		ast.Inspect(d, func(n ast.Node) bool {
+			if n == nil || seen[n] {
+				return false
+			}
+			switch n := n.(type) {
+			case *ast.CallExpr:
+				seen[n] = true
+				refuseCall(r, n)
+			case *ast.TypeSpec:
+				refuseType(r, n)
+			case *ast.ValueSpec:
+				refuseConstants(r, n)
+			}
+			return true
+		})
+	}
+}
+
+func isQuantity(r *check.Round, t types.Type) bool {
+	return t != nil && types.Identical(t, r.Quantity)
+}
+
+func refuseCall(r *check.Round, call *ast.CallExpr) {
+	fun := r.Info.Types[call.Fun]
+	switch {
+	case len(call.Args) == 0:
+	case fun.IsType() && len(call.Args) == 1:
+		refuseConversion(r, call, fun.Type)
+	case fun.IsBuiltin():
+		id, ok := ast.Unparen(call.Fun).(*ast.Ident)
+		if ok && id.Name == "complex" && isQuantity(r, r.Info.Types[call.Args[0]].Type) {
+			r.Tree.Refuse(check.RefusedOperator, call.Fun, "complex", "Take the numbers first: q.Value(\"unit\").")
+		}
+	}
+}
+
+func refuseConversion(r *check.Round, call *ast.CallExpr, to types.Type) {
+	arg := r.Info.Types[call.Args[0]]
+	if id, ok := call.Fun.(*ast.Ident); ok && id.Name == check.QuantityType {
+		return // our own
+	}
+	written := types.ExprString(call.Args[0])
+	switch {
+	case isQuantity(r, to) && !isQuantity(r, arg.Type) && arg.Type != nil:
+		r.Tree.Refuse(check.RefusedConversion, call.Fun, written, "quantity.Quantity",
+			"Write quantity.Number("+written+") for a number without a unit, or quantity.New("+written+", \"unit\").")
+	case isQuantity(r, arg.Type) && !isQuantity(r, to) && isNumeric(to):
+		name := types.TypeString(to, types.RelativeTo(r.Package))
+		r.Tree.Refuse(check.RefusedConversion, call.Fun, written, name,
+			"Write "+written+".Value(\"unit\") for the number in a unit, or "+written+".Float() if it has no dimension.")
+	}
+}
+
+func isNumeric(t types.Type) bool {
+	b, ok := t.Underlying().(*types.Basic)
+	return ok && b.Info()&types.IsNumeric != 0
+}
+
+func refuseType(r *check.Round, spec *ast.TypeSpec) {
+	if spec.Assign.IsValid() || !isQuantity(r, r.Info.Types[spec.Type].Type) {
+		return
+	}
+	r.Tree.Refuse(check.RefusedType, spec.Name, spec.Name.Name)
+}
+
+func refuseConstants(r *check.Round, spec *ast.ValueSpec) {
+	for _, name := range spec.Names {
+		if c, ok := r.Info.Defs[name].(*types.Const); ok && isQuantity(r, c.Type()) {
+			r.Tree.Refuse(check.RefusedConstant, name, name.Name)
+		}
+	}
+}
