@@ -2,15 +2,23 @@ package page
 
 import (
 	"html"
+	"regexp"
 	"strings"
 
 	"github.com/alecthomas/chroma/v2"
 	"github.com/alecthomas/chroma/v2/lexers"
 )
 
+// languageName keeps from the search for a language what cannot be one: it
+// takes seconds for a name of some thousand letters.
+var languageName = regexp.MustCompile(`^[\pL\pN_+#.-]{1,40}$`)
+
 // highlight returns source as HTML with a class on each word that deserves one.
 // Source of a language that is not known is shown plain.
 func highlight(source, language string) string {
+	if !languageName.MatchString(language) {
+		return html.EscapeString(source)
+	}
 	lexer := lexers.Get(language)
 	if lexer == nil {
 		return html.EscapeString(source)
