@@ -29,7 +29,7 @@ func format(numbers []float64) []string {
 		case math.IsNaN(x):
 			texts[i] = missing
 		case math.IsInf(x, 0):
-			texts[i] = strings.Replace(strconv.FormatFloat(x, 'f', 0, 64), "Inf", "∞", 1)
+			texts[i] = strings.NewReplacer("Inf", "∞", "-", "−").Replace(strconv.FormatFloat(x, 'f', 0, 64))
 		case plain:
 			texts[i] = minus(strconv.FormatFloat(x, 'f', decimals, 64))
 		default:

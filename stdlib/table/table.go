@@ -33,7 +33,7 @@ type Column struct {
 func Quantities(name string, values []quantity.Quantity) Column {
 	column := Column{name: name, quantities: slices.Clone(values)}
 	for _, q := range values {
-		if !q.IsNaN() {
+		if !q.IsNaN() && !q.IsNothing() {
 			column.unit = q.Unit().String()
 			break
 		}
