@@ -145,6 +145,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2_variadic(f), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1_variadic(f), true
+	case func(string, string) error:
+		return fast_2_1(f), true
 	case func() []p_cobber_stdlib_quantity.Listing:
 		return fast_0_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
@@ -571,8 +573,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(uint8) bool:
 		return fast_1_1(f), true
-	case func(string, string) error:
-		return fast_2_1(f), true
 	case func(string) (string, bool):
 		return fast_1_2(f), true
 	case func(string) (p_os.FileInfo, error):
@@ -2177,6 +2177,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2_variadic(f, args, results), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1_variadic(f, args, results), true
+	case func(string, string) error:
+		return bind_2_1(f, args, results), true
 	case func() []p_cobber_stdlib_quantity.Listing:
 		return bind_0_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
@@ -2603,8 +2605,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(uint8) bool:
 		return bind_1_1(f, args, results), true
-	case func(string, string) error:
-		return bind_2_1(f, args, results), true
 	case func(string) (string, bool):
 		return bind_1_2(f, args, results), true
 	case func(string) (p_os.FileInfo, error):

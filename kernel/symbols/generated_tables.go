@@ -242,6 +242,8 @@ func lookup_cobber_stdlib_plot(name string) p_reflect.Value {
 
 func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 	switch name {
+	case "Declare":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Declare)
 	case "Dimension":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Dimension)(nil))
 	case "DimensionError":
