@@ -27,6 +27,7 @@ type program struct {
 	stdout, stderr io.Writer
 	terminal       bool // stderr is a terminal, where a line can be written over
 	newSession     func() (server.Session, error)
+	executable     string // what Jupyter is to start; empty for the program itself
 }
 
 // doMain does what the arguments say and returns the exit code.
@@ -49,9 +50,10 @@ type command struct {
 // settings are the values of the flags of all commands.
 type settings struct {
 	out, html string // run
+	place     place  // install, remove
 }
 
-var commands = []command{runCommand, kernelCommand, versionCommand}
+var commands = []command{runCommand, installCommand, removeCommand, kernelCommand, versionCommand}
 
 func (p *program) main(args []string) int {
 	if len(args) == 0 {

@@ -48,6 +48,7 @@ func (echo) Run(ctx context.Context, cell source.Cell, out server.Output) server
 func cobber(args ...string) (code int, stdout, stderr string) {
 	var out, errs bytes.Buffer
 	p := &program{stdout: &out, stderr: &errs, newSession: func() (server.Session, error) { return echo{}, nil }}
+	p.executable, _ = os.Executable() // that of the test: it lies where go run puts its programs, and is refused by itself
 	code = p.main(args)
 	return code, out.String(), errs.String()
 }
@@ -228,6 +229,10 @@ func TestErrors(t *testing.T) {
 		{"same name twice", "run a.ipynb c/a.ipynb -o out/", misused, "would both be written to"},
 		{"cannot write", "run a.ipynb -o file/x.ipynb", failed, "cobber: writing "},
 		{"connection file", "kernel", misused, "one connection file is wanted"},
+		{"two places", "install -user -env", misused, "name different places"},
+		{"a name too many", "install user", misused, `cobber install: "user" is one argument too many`},
+		{"nothing to remove", "remove -prefix none", failed, "none is installed in"},
+		{"version of what", "version 2", misused, "one argument too many"},
 		{"no connection file", "kernel none.json", failed, "cobber: none.json: no such file"},
 	}
 	for _, test := range tests {
@@ -264,6 +269,43 @@ func TestHelp(t *testing.T) {
 			t.Errorf("%v: exit code %d", args, code)
 		}
 		want(t, "version", stdout, "cobber ", "Go "+goVersion())
+	}
+}
+
+func TestInstallAndRemove(t *testing.T) {
+	root := t.TempDir()
+	t.Setenv("JUPYTER_DATA_DIR", filepath.Join(root, "user"))
+	t.Setenv("VIRTUAL_ENV", filepath.Join(root, "env"))
+	tests := []struct {
+		name   string
+		flags  []string
+		folder string
+	}{
+		{"for the user", nil, "user/kernels/cobber"},
+		{"for the user, said", []string{"--user"}, "user/kernels/cobber"},
+		{"under a prefix", []string{"-prefix", filepath.Join(root, "usr")}, "usr/share/jupyter/kernels/cobber"},
+		{"in the environment", []string{"-env"}, "env/share/jupyter/kernels/cobber"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			folder := filepath.Join(root, filepath.FromSlash(test.folder))
+			code, stdout, stderr := cobber(append([]string{"install"}, test.flags...)...)
+			if code != ok {
+				t.Fatalf("exit code %d: %s", code, stderr)
+			}
+			want(t, "message", stdout, folder)
+			spec, err := os.ReadFile(filepath.Join(folder, "kernel.json"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			want(t, "kernel.json", string(spec), `"kernel"`, `"{connection_file}"`)
+			if code, _, stderr := cobber(append([]string{"remove"}, test.flags...)...); code != ok {
+				t.Fatalf("exit code %d: %s", code, stderr)
+			}
+			if _, err := os.Stat(folder); err == nil {
+				t.Errorf("%s is still there", folder)
+			}
+		})
 	}
 }
 

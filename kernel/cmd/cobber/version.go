@@ -11,6 +11,9 @@ var versionCommand = command{
 	name:    "version",
 	summary: "say which cobber this is, and which Go its cells are",
 	run: func(p *program, _ *settings, operands []string) int {
+		if len(operands) > 0 {
+			return p.misuse("version", fmt.Sprintf("%q is one argument too many", operands[0]))
+		}
 		fmt.Fprintf(p.stdout, "cobber %s, Go %s, %s/%s\n", programVersion(), goVersion(), runtime.GOOS, runtime.GOARCH)
 		return ok
 	},
