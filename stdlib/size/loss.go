@@ -16,6 +16,8 @@ import (
 //
 // Units: before is a mass, as the classes are.
 //
+// Range: any mass above 0.
+//
 // Errors: before is of another dimension or not above 0.
 //
 // Source: ISO 2591-1 asks for this figure with every sieve analysis.

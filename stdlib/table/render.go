@@ -221,6 +221,7 @@ func (t Table) LaTeX() string {
 
 func escapeLaTeX(text string) string {
 	return strings.NewReplacer(`\`, `\textbackslash{}`, "%", `\%`, "&", `\&`, "$", `\$`, "#", `\#`, "_", `\_`,
+		"<", `\textless{}`, ">", `\textgreater{}`, "|", `\textbar{}`,
 		"{", `\{`, "}", `\}`, "~", `\textasciitilde{}`, "^", `\textasciicircum{}`,
 		"µ", `$\mu$`, "μ", `$\mu$`, "−", "$-$", "–", "--", "°", `$^{\circ}$`, "·", `$\cdot$`, "∞", `$\infty$`, "…", `\ldots{}`,
 		"⁻", "$^{-}$", "⁰", "$^{0}$", "¹", "$^{1}$", "²", "$^{2}$", "³", "$^{3}$", "⁴", "$^{4}$",

@@ -1,0 +1,31 @@
+// Package stdlib is the map of cobber's library, the arithmetic of
+// beneficiation. It holds no code; the packages below it do:
+//
+//   - quantity: numbers with units, and the table of units
+//   - numeric: interpolation and sums, over gonum
+//   - size: sieves, size distributions, assays by size
+//   - balance: yield, recovery and enrichment of a separation, by size too
+//   - table: tables read from files and shown to people
+//   - plot: lines and points on axes with units
+//   - show: what a running cell may do to the page
+//   - published: tests only, against numbers others have published
+//
+// The library needs no kernel: every package is plain Go, and a notebook's cells
+// can become a program. Go's own standard library is always called that; in
+// this tree "stdlib" is ours.
+//
+// # What a comment says
+//
+// Every exported name has a comment. In the packages of methods, which is all
+// but quantity, numeric, table, plot and show, an exported function or method
+// that can refuse its arguments says more, in paragraphs that begin with these
+// words:
+//
+//   - Units: what goes in and comes out, with shapes of slices
+//   - Range: where the method holds, and what it does outside
+//   - Errors: what it refuses
+//   - Source: the standard, book or paper; or "common practice"
+//
+// Formulas stand in the comment as preformatted text. doc_test.go holds the
+// whole library to this.
+package stdlib
