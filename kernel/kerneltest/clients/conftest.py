@@ -1,6 +1,5 @@
 """What the tests with clients of Jupyter have in common."""
 
-import queue
 import time
 
 import pytest
@@ -77,20 +76,26 @@ class Client:
         return "idle" in Cell(None, self.broadcasts.get(msg_id, [])).order
 
     def collect(self):
-        for channel, kept in (
-            (self.client.iopub_channel, None),
-            (self.client.shell_channel, self.replies),
-            (self.client.control_channel, self.replies),
-        ):
-            try:
-                m = channel.get_msg(timeout=0.02)
-            except queue.Empty:
-                continue
-            parent = m["parent_header"].get("msg_id")
-            if kept is None:
-                self.broadcasts.setdefault(parent, []).append(m)
-            else:
-                kept[parent] = m
+        """Take what has come; wait a moment if nothing has."""
+        came = self.take(self.client.iopub_channel, self.broadcast)
+        came += self.take(self.client.shell_channel, self.reply)
+        came += self.take(self.client.control_channel, self.reply)
+        if not came:
+            self.client.iopub_channel.socket.poll(20)
+
+    def take(self, channel, keep):
+        came = 0
+        while channel.socket.poll(0):
+            m = channel.get_msg(timeout=0)
+            keep(m["parent_header"].get("msg_id"), m)
+            came += 1
+        return came
+
+    def broadcast(self, parent, m):
+        self.broadcasts.setdefault(parent, []).append(m)
+
+    def reply(self, parent, m):
+        self.replies[parent] = m
 
 
 @pytest.fixture(scope="module")
