@@ -1,0 +1,220 @@
+package run
+
+import (
+	"encoding/json"
+	"fmt"
+	"go/types"
+	"reflect"
+	"strings"
+
+	"golang.org/x/tools/go/ssa"
+)
+
+// What compiled packages that look inside values are shown of a cell's types.
+
+// goroutineStarters are the compiled functions that call a function at the bottom of a goroutine of
+// their own, where a panic would end the process.
+var goroutineStarters = map[string]bool{
+	"time.AfterFunc": true, "context.AfterFunc": true, "(*sync.WaitGroup).Go": true,
+	"runtime.SetFinalizer": true,
+}
+
+func startsGoroutine(f *ssa.Function) bool { return goroutineStarters[f.RelString(nil)] }
+
+// markRoots marks the functions among the arguments as called at the bottom of a goroutine.
+func (n *nativeCall) markRoots(fp pointer) {
+	for _, a := range n.args {
+		if a.native.Kind() != reflect.Func {
+			continue
+		}
+		if k := *at[*closure](fp, a.offset); k != nil && k.fn != nil {
+			rooted := &closure{fn: k.fn, words: k.words, others: k.others, root: true}
+			*at[*closure](fp, a.offset) = rooted
+		}
+	}
+}
+
+// takesFormat reports whether the last two parameters are a format and its arguments.
+func takesFormat(f *ssa.Function) bool {
+	s := f.Signature
+	n := s.Params().Len()
+	if !s.Variadic() || n < 2 || !isAnySlice(s.Params().At(n-1).Type()) {
+		return false
+	}
+	b, ok := s.Params().At(n - 2).Type().(*types.Basic)
+	return ok && b.Kind() == types.String && strings.HasSuffix(strings.TrimSuffix(f.Name(), "ln"), "f")
+}
+
+func isAnySlice(t types.Type) bool {
+	s, ok := t.(*types.Slice)
+	return ok && types.Identical(s.Elem(), types.NewInterfaceType(nil, nil))
+}
+
+// prepareFormat lets %T and %p see session types, and %w session errors.
+func prepareFormat(args []reflect.Value) {
+	n := len(args)
+	list, ok := args[n-1].Interface().([]any)
+	if !ok || !anyBox(list) {
+		return
+	}
+	args[n-2] = reflect.ValueOf(askBoxes(args[n-2].String(), list))
+	kept := append([]any{}, list...)
+	for i, v := range kept {
+		if b, ok := v.(box); ok {
+			if e := b.asError(); e != nil {
+				kept[i] = e
+			}
+		}
+	}
+	args[n-1] = reflect.ValueOf(kept)
+}
+
+// lookers are packages whose functions take a value apart by reflection: they are handed the plain
+// value instead of the box.
+var lookers = map[string]bool{
+	"encoding/json": true, "encoding/xml": true, "encoding/gob": true, "encoding/binary": true,
+	"text/template": true, "html/template": true, "sort": true, "encoding/asn1": true,
+}
+
+// unboxing reports whether a call must unbox its arguments of type any.
+func (c *compiler) unboxing(f *ssa.Function) bool {
+	pkg := packageOf(f)
+	if pkg == "reflect" {
+		return true
+	}
+	if lookers[pkg] || pkg == "fmt" && strings.Contains(f.Name(), "can") {
+		switch f.Name() {
+		case "Marshal", "MarshalIndent", "Encode": // the box marshals itself
+			return pkg != "encoding/json"
+		}
+		return takesAny(f.Signature)
+	}
+	return false
+}
+
+func packageOf(f *ssa.Function) string {
+	if f.Pkg != nil {
+		return f.Pkg.Pkg.Path()
+	}
+	if o := f.Object(); o != nil && o.Pkg() != nil {
+		return o.Pkg().Path()
+	}
+	return ""
+}
+
+func takesAny(s *types.Signature) bool {
+	for i := range s.Params().Len() {
+		t := s.Params().At(i).Type()
+		if i, ok := t.Underlying().(*types.Interface); ok && i.NumMethods() == 0 || isAnySlice(t) {
+			return true
+		}
+	}
+	return false
+}
+
+func unboxAll(args []reflect.Value) {
+	for i, a := range args {
+		if a.Kind() == reflect.Interface && !a.IsNil() {
+			if b, ok := a.Interface().(box); ok {
+				args[i] = unboxed(b)
+			}
+		}
+		if list, ok := a.Interface().([]any); ok && anyBox(list) {
+			plainList := make([]any, len(list))
+			for j, v := range list {
+				plainList[j] = v
+				if b, ok := v.(box); ok {
+					plainList[j] = unboxed(b).Interface()
+				}
+			}
+			args[i] = reflect.ValueOf(plainList)
+		}
+	}
+}
+
+// unboxed gives a value that reflection can take apart, with the fields of the session's type but
+// without its name and methods; it refuses types for which that would be wrong.
+func unboxed(b box) reflect.Value {
+	r := b.record()
+	if why := unfitForReflection(r.t, map[types.Type]bool{}); why != "" {
+		panic(&Refused{Reason: fmt.Sprintf("%s cannot be handed to a package that takes values apart: %s", r.name, why)})
+	}
+	return plain(b)
+}
+
+// textMethods are methods by which encoders ask a value for its own form.
+var textMethods = []string{"MarshalJSON", "UnmarshalJSON", "MarshalText", "UnmarshalText", "MarshalXML", "UnmarshalXML",
+	"GobEncode", "GobDecode", "MarshalBinary", "UnmarshalBinary"}
+
+func unfitForReflection(t types.Type, seen map[types.Type]bool) string {
+	if seen[t] {
+		return "it refers to itself"
+	}
+	if n, ok := types.Unalias(t).(*types.Named); ok {
+		if _, compiled := compiledType(n); compiled {
+			return ""
+		}
+		seen[t] = true
+		defer delete(seen, t)
+		methods := types.NewMethodSet(types.NewPointer(n))
+		for _, name := range textMethods {
+			if methods.Lookup(n.Obj().Pkg(), name) != nil {
+				return fmt.Sprintf("its method %s would not be called", name)
+			}
+		}
+	}
+	switch u := t.Underlying().(type) {
+	case *types.Pointer:
+		return unfitForReflection(u.Elem(), seen)
+	case *types.Slice:
+		return unfitForReflection(u.Elem(), seen)
+	case *types.Array:
+		return unfitForReflection(u.Elem(), seen)
+	case *types.Map:
+		return unfitForReflection(u.Elem(), seen)
+	case *types.Signature:
+		return "it holds a function"
+	case *types.Struct:
+		for i := range u.NumFields() {
+			f := u.Field(i)
+			if !f.Exported() && f.Embedded() {
+				return fmt.Sprintf("its embedded field %s is not exported", f.Name())
+			}
+			if !f.Exported() {
+				continue
+			}
+			if why := unfitForReflection(f.Type(), seen); why != "" {
+				return why
+			}
+		}
+	}
+	return ""
+}
+
+// marshalJSON is encoding/json for a box: by the type's own method, or by its fields.
+func marshalJSON(b box) ([]byte, error) {
+	for _, name := range []string{"MarshalJSON", "MarshalText"} {
+		if !hasMethod(b, name, "func() ([]uint8, error)") {
+			continue
+		}
+		var out []byte
+		var err error
+		callMethod(b, name, nil, []pointer{pointer(&out), pointer(&err)})
+		if err == nil && name == "MarshalText" {
+			return json.Marshal(string(out))
+		}
+		return out, err
+	}
+	if p, ok := b.(pointerBox); ok {
+		if e, isPointer := isPointerTo(p.rec.t); isPointer && p.p != nil {
+			inner := p.rec.machine.locked(func() any { return p.rec.machine.record(e) }).(*record)
+			if inner.layout.Kind() == reflect.Struct {
+				return marshalJSON(inner.boxed(p.p).(box))
+			}
+		}
+	}
+	if r := b.record(); r.layout.Kind() == reflect.Interface {
+		return nil, fmt.Errorf("json: unsupported type: %s", r.name)
+	}
+	return json.Marshal(unboxed(b).Interface())
+}

@@ -1,0 +1,168 @@
+package run
+
+import (
+	"errors"
+)
+
+// block is a basic block: steps, then where to go, with the moves that feed the next block's phis.
+type block struct {
+	ops       []op
+	kind      uint8
+	condition func(fp pointer) bool
+	to        [2]*block
+	moves     [2][]op
+	back      [2]bool // a jump back: where interrupts are noticed
+}
+
+const (
+	jump uint8 = iota
+	branch
+	leave
+)
+
+// ErrInterrupted is the panic and the error of a run that was stopped.
+var ErrInterrupted = errors.New("interrupted")
+
+// deepest recursion, in interpreted calls; Go's own limit of 1 GB of stack lies beyond it.
+const maxDepth = 400_000
+
+// maxEntries bounds calls from compiled code into cells that are under way at once, each of which
+// has a fresh count of its depth.
+const maxEntries = 20_000
+
+var errDepth = runtimeError("stack overflow: the recursion is too deep")
+
+func (f *function) exec(fp pointer) {
+	h := head(fp)
+	g := h.g
+	h.parent = g.top
+	g.top = fp
+	g.depth++
+	if g.depth > maxDepth {
+		panic(errDepth)
+	}
+	if f.hasDefer {
+		f.execDeferring(fp)
+	} else {
+		f.steps(fp, f.blocks[0])
+	}
+	g.depth--
+	g.top = h.parent
+}
+
+func (f *function) steps(fp pointer, b *block) {
+	stopped := &head(fp).g.run.stopped
+	if stopped.Load() {
+		panic(ErrInterrupted)
+	}
+	for {
+		for _, o := range b.ops {
+			o(fp)
+		}
+		way := 0
+		switch b.kind {
+		case branch:
+			if !b.condition(fp) {
+				way = 1
+			}
+		case leave:
+			return
+		}
+		for _, o := range b.moves[way] {
+			o(fp)
+		}
+		if b.back[way] && stopped.Load() {
+			panic(ErrInterrupted)
+		}
+		b = b.to[way]
+	}
+}
+
+type deferStack struct {
+	calls     []func()
+	panicking bool
+	value     any
+	exiting   bool // runtime.Goexit: deferred calls run, recover sees nothing
+}
+
+func (d *deferStack) pop() func() {
+	last := len(d.calls) - 1
+	call := d.calls[last]
+	d.calls = d.calls[:last]
+	return call
+}
+
+// attempt runs body and reports whether it panicked.
+func attempt(body func()) (panicked bool, value any) {
+	defer func() {
+		if panicked {
+			value = recover()
+		}
+	}()
+	panicked = true
+	body()
+	panicked = false
+	return
+}
+
+// unrecoverable panics end the run whatever a cell defers.
+func unrecoverable(v any) bool {
+	if v == error(ErrInterrupted) {
+		return true
+	}
+	_, exit := v.(exitRequest)
+	return exit
+}
+
+func (f *function) execDeferring(fp pointer) {
+	h := head(fp)
+	g := h.g
+	d := &deferStack{}
+	h.defers = d
+	depth := g.depth
+	panicked, value := attempt(func() {
+		f.steps(fp, f.blocks[0])
+		for len(d.calls) > 0 {
+			d.pop()()
+		}
+	})
+	if !panicked {
+		return
+	}
+	f.unwind(fp, d, depth, value)
+	g.trace = nil
+	g.run.crossed.Store(nil)
+	if f.recovered != nil {
+		f.steps(fp, f.recovered)
+		return
+	}
+	for _, r := range f.results {
+		zeroOf(r.layout)(pointer(at[byte](fp, r.offset)))
+	}
+}
+
+// unwind runs the deferred calls of a panicking function; it returns if one of them recovered.
+func (f *function) unwind(fp pointer, d *deferStack, depth int, value any) {
+	g := head(fp).g
+	note := func(v any) {
+		if g.trace == nil {
+			g.trace = g.calls()
+		}
+		g.top, g.depth = fp, depth
+		if unrecoverable(v) {
+			panic(v)
+		}
+		d.panicking, d.value = true, v
+		_, d.exiting = v.(goexit)
+	}
+	note(value)
+	for len(d.calls) > 0 {
+		if panicked, v := attempt(d.pop()); panicked {
+			g.trace = nil
+			note(v)
+		}
+	}
+	if d.panicking {
+		panic(d.value)
+	}
+}

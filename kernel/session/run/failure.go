@@ -1,0 +1,124 @@
+package run
+
+import (
+	"errors"
+	"fmt"
+	"go/token"
+	"runtime"
+	"strings"
+)
+
+// Call is one of the user's own calls: the function, and the place in it that was reached.
+type Call struct {
+	Function string
+	Pos      token.Pos
+}
+
+// Failure is a panic that ended a run: Go's message, and the calls that led there, innermost first.
+type Failure struct {
+	Message string
+	Kind    string // "panic", "runtime error" or "exit"
+	Value   any
+	Calls   []Call
+}
+
+func (f *Failure) Error() string { return f.Message }
+
+// runtimeError is a runtime error that the executor finds itself; the texts are Go's.
+type runtimeError string
+
+func (e runtimeError) Error() string { return string(e) }
+func (e runtimeError) RuntimeError() {}
+
+// exitRequest is the panic of os.Exit and its kin.
+type exitRequest struct {
+	code int
+	via  string
+}
+
+// goexit is the panic of runtime.Goexit: it ends the goroutine quietly.
+type goexit struct{}
+
+const maxTrace = 40
+
+// calls lists the frames under way, innermost first.
+func (g *routine) calls() []Call {
+	var list []Call
+	for fp := g.top; fp != nil && len(list) < maxTrace; fp = head(fp).parent {
+		h := head(fp)
+		if h.fn.source.Synthetic == "" || len(list) == 0 {
+			list = append(list, Call{functionName(h.fn), token.Pos(h.pos)})
+		}
+	}
+	return list
+}
+
+func functionName(f *function) string {
+	name := f.source.Name()
+	if r := f.source.Signature.Recv(); r != nil {
+		name = typeName(r.Type()) + "." + name
+		if strings.HasPrefix(name, "*") {
+			name = "(" + strings.Replace(name, ".", ").", 1)
+		}
+		name = strings.Replace(name, "main.", "", 1)
+	}
+	return name
+}
+
+// failure turns a recovered panic into the error of the run.
+func (g *routine) failure(value any) error {
+	if value == error(ErrInterrupted) {
+		return ErrInterrupted
+	}
+	if refused, ok := value.(*Refused); ok {
+		if refused.Pos == token.NoPos && g.top != nil {
+			refused.Pos = token.Pos(head(g.top).pos)
+		}
+		return refused
+	}
+	calls := g.trace
+	if calls == nil {
+		calls = g.calls()
+	}
+	if crossed := g.run.crossed.Swap(nil); crossed != nil {
+		calls = append(append([]Call{}, *crossed...), calls...)
+	}
+	f := &Failure{Value: value, Calls: calls, Kind: "panic"}
+	var rt runtime.Error
+	switch v := value.(type) {
+	case exitRequest:
+		f.Kind, f.Message = "exit", fmt.Sprintf("%s ended the cell with code %d; the session goes on", v.via, v.code)
+		return f
+	case error:
+		if errors.As(v, &rt) && strings.HasPrefix(rt.Error(), "runtime error") {
+			f.Kind = "runtime error"
+		}
+	}
+	f.Message = panicText(value)
+	return f
+}
+
+// panicText is what Go prints after "panic: ".
+func panicText(value any) string {
+	if b, ok := boxOf(value); ok {
+		if err := b.asError(); err != nil {
+			return err.Error()
+		}
+		if s, ok := b.callString("String"); ok {
+			return s
+		}
+		return fmt.Sprintf("%s(%v)", b.record().name, value)
+	}
+	switch v := value.(type) {
+	case error:
+		return v.Error()
+	case fmt.Stringer:
+		return v.String()
+	case string:
+		return v
+	case bool, int, int8, int16, int32, int64, uint, uint8, uint16, uint32, uint64, uintptr,
+		float32, float64, complex64, complex128:
+		return fmt.Sprint(v)
+	}
+	return fmt.Sprintf("%T(%v)", value, value)
+}

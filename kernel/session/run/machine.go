@@ -1,0 +1,160 @@
+package run
+
+import (
+	"go/token"
+	"go/types"
+	"reflect"
+	"sync"
+	"sync/atomic"
+	"unsafe"
+
+	"golang.org/x/tools/go/ssa"
+	"golang.org/x/tools/go/types/typeutil"
+)
+
+type pointer = unsafe.Pointer
+
+// Machine holds what outlives a cell: compiled functions, session variables, type records.
+type Machine struct {
+	Program *ssa.Program
+	// FromSource says whether a package runs from source (cells, and the generic packages).
+	FromSource func(*types.Package) bool
+
+	compiling sync.Mutex // one compilation at a time; also guards layouts
+	functions sync.Map   // *ssa.Function -> *function
+	globals   sync.Map   // *ssa.Global -> pointer
+	layouts   map[types.Type]reflect.Type
+	records   typeutil.Map // types.Type -> *record
+	recording sync.Mutex
+	nextID    atomic.Int64
+	entries   atomic.Int64 // calls from compiled code into cells that have not returned
+	current   atomic.Pointer[Run]
+}
+
+// New makes a machine for the functions of one program.
+func New(program *ssa.Program, fromSource func(*types.Package) bool) *Machine {
+	return &Machine{Program: program, FromSource: fromSource, layouts: map[types.Type]reflect.Type{}}
+}
+
+// Run is one execution of a cell: what an interrupt stops, goroutines included.
+type Run struct {
+	stopped atomic.Bool
+	wake    chan struct{} // closed by Stop, so that waits end
+	once    sync.Once
+	spare   sync.Pool              // of *routine, for calls from compiled code
+	crossed atomic.Pointer[[]Call] // of a panic on its way through compiled code
+	// Report receives a panic in a goroutine that the cell started.
+	Report func(*Failure)
+	// Standard error of the cell, for the print and println builtins.
+	Stderr func(text string)
+}
+
+// NewRun makes a run that has not been stopped.
+func NewRun() *Run { return &Run{wake: make(chan struct{})} }
+
+// Stop interrupts the run; safe from any goroutine, any number of times.
+func (r *Run) Stop() {
+	r.once.Do(func() {
+		r.stopped.Store(true)
+		close(r.wake)
+	})
+}
+
+// Compile makes every function of the package ready, so that what cannot run is refused before
+// anything has run.
+func (m *Machine) Compile(pkg *ssa.Package) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			refused, ok := r.(*Refused)
+			if !ok {
+				panic(r)
+			}
+			err = refused
+		}
+	}()
+	for _, member := range pkg.Members {
+		if f, ok := member.(*ssa.Function); ok && f.Blocks != nil {
+			m.compileAll(f)
+		}
+		if t, ok := member.(*ssa.Type); ok {
+			m.compileMethods(t.Type())
+		}
+	}
+	return nil
+}
+
+func (m *Machine) compileMethods(t types.Type) {
+	named, ok := types.Unalias(t).(*types.Named)
+	if !ok || named.TypeParams().Len() > 0 {
+		return
+	}
+	for i := range named.NumMethods() {
+		if f := m.Program.FuncValue(named.Method(i)); f != nil && f.Blocks != nil {
+			m.compileAll(f)
+		}
+	}
+}
+
+func (m *Machine) compileAll(f *ssa.Function) {
+	if f.TypeParams().Len() > 0 && len(f.TypeArgs()) == 0 {
+		return
+	}
+	m.function(f).ensure()
+	for _, inner := range f.AnonFuncs {
+		m.compileAll(inner)
+	}
+}
+
+// Call runs a function without parameters and results. A panic comes back as a *Failure, an
+// interrupt as [ErrInterrupted].
+func (m *Machine) Call(run *Run, f *ssa.Function) (err error) {
+	m.current.Store(run)
+	g := newRoutine(run)
+	defer func() {
+		if r := recover(); r != nil {
+			err = g.failure(r)
+		}
+	}()
+	fn := m.function(f)
+	frame := fn.get(g)
+	fn.exec(frame)
+	return nil
+}
+
+// Redefine makes callers of an earlier function call the later one. The signatures are identical.
+func (m *Machine) Redefine(earlier, later *ssa.Function) {
+	from, to := m.function(earlier), m.function(later)
+	to.ensure()
+	from.redirect.Store(to)
+}
+
+// Value reads a session variable: a value as compiled code sees it, or a box for types that only
+// the session knows.
+func (m *Machine) Value(v *ssa.Global) any {
+	t := v.Type().(*types.Pointer).Elem()
+	return m.locked(func() any { return m.intoInterface(t)(m.global(v)) })
+}
+
+func (m *Machine) locked(f func() any) any {
+	m.compiling.Lock()
+	defer m.compiling.Unlock()
+	return f()
+}
+
+// Set stores an int in a session variable of type int.
+func (m *Machine) Int(v *ssa.Global) int {
+	return *(*int)(m.locked(func() any { return m.global(v) }).(pointer))
+}
+
+// Forget drops the storage of a variable that no name refers to any more.
+func (m *Machine) Forget(v *ssa.Global) { m.globals.Delete(v) }
+
+func (m *Machine) position(p token.Pos) token.Position { return m.Program.Fset.Position(p) }
+
+func (m *Machine) function(f *ssa.Function) *function {
+	if fn, ok := m.functions.Load(f); ok {
+		return fn.(*function)
+	}
+	fn, _ := m.functions.LoadOrStore(f, &function{machine: m, source: f, id: int(m.nextID.Add(1))})
+	return fn.(*function)
+}

@@ -1,0 +1,149 @@
+package run
+
+import (
+	"go/types"
+	"reflect"
+	"unicode/utf8"
+	"unsafe"
+
+	"golang.org/x/tools/go/ssa"
+)
+
+// lookup compiles m[k] and v, ok := m[k].
+func (c *compiler) lookup(in *ssa.Lookup, d uintptr) op {
+	t := c.mapLayout(in.X.Type())
+	m, k, pos := c.offset(in.X), c.offset(in.Index), int64(in.Pos())
+	value, ok := d, uintptr(0)
+	if in.CommaOk {
+		o := c.tuple(in)
+		value, ok = o[0], o[1]
+	}
+	if quick := quickLookups[t]; quick != nil {
+		return quick(m, k, value, ok)
+	}
+	zero, check := zeroOf(t.Elem()), c.keyCheck(in.X.Type())
+	return func(fp pointer) {
+		head(fp).pos = pos
+		key := unsafe.Add(fp, k)
+		check(key)
+		v := reflect.NewAt(t, unsafe.Add(fp, m)).Elem().MapIndex(reflect.NewAt(t.Key(), key).Elem())
+		if v.IsValid() {
+			reflect.NewAt(t.Elem(), unsafe.Add(fp, value)).Elem().Set(v)
+		} else {
+			zero(unsafe.Add(fp, value))
+		}
+		if ok != 0 {
+			*at[bool](fp, ok) = v.IsValid()
+		}
+	}
+}
+
+// keyCheck panics for keys that cannot be hashed.
+func (m *Machine) keyCheck(t types.Type) func(key pointer) {
+	if k := t.Underlying().(*types.Map).Key(); types.IsInterface(k) {
+		load := m.loadInterface(k)
+		return func(key pointer) { hashable(load(key)) }
+	}
+	return func(pointer) {}
+}
+
+func (c *compiler) mapUpdate(in *ssa.MapUpdate) op {
+	t := c.mapLayout(in.Map.Type())
+	m, k, v, pos := c.offset(in.Map), c.offset(in.Key), c.offset(in.Value), int64(in.Pos())
+	if quick := quickUpdates[t]; quick != nil {
+		return quick(m, k, v, pos)
+	}
+	check := c.keyCheck(in.Map.Type())
+	return func(fp pointer) {
+		head(fp).pos = pos
+		key := unsafe.Add(fp, k)
+		check(key)
+		reflect.NewAt(t, unsafe.Add(fp, m)).Elem().SetMapIndex(
+			reflect.NewAt(t.Key(), key).Elem(), reflect.NewAt(t.Elem(), unsafe.Add(fp, v)).Elem())
+	}
+}
+
+var (
+	quickLookups = map[reflect.Type]func(m, k, value, ok uintptr) op{}
+	quickUpdates = map[reflect.Type]func(m, k, v uintptr, pos int64) op{}
+)
+
+// quick registers a map type that is read and written without reflection.
+func quick[K comparable, V any]() {
+	t := reflect.TypeFor[map[K]V]()
+	quickLookups[t] = func(m, k, value, ok uintptr) op {
+		if ok == 0 {
+			return func(fp pointer) { *at[V](fp, value) = (*at[map[K]V](fp, m))[*at[K](fp, k)] }
+		}
+		return func(fp pointer) { *at[V](fp, value), *at[bool](fp, ok) = (*at[map[K]V](fp, m))[*at[K](fp, k)] }
+	}
+	quickUpdates[t] = func(m, k, v uintptr, pos int64) op {
+		return func(fp pointer) { head(fp).pos = pos; (*at[map[K]V](fp, m))[*at[K](fp, k)] = *at[V](fp, v) }
+	}
+}
+
+func quickKeys[V any]() {
+	quick[string, V]()
+	quick[int, V]()
+	quick[rune, V]()
+}
+
+func init() {
+	quickKeys[int]()
+	quickKeys[float64]()
+	quickKeys[string]()
+	quickKeys[bool]()
+	quickKeys[[]int]()
+	quickKeys[[]float64]()
+	quickKeys[[]string]()
+	quickKeys[struct{}]()
+	quick[float64, float64]()
+	quick[float64, int]()
+	quick[[2]int, int]()
+	quick[[2]int, bool]()
+}
+
+type textIterator struct {
+	text string
+	next int
+}
+
+func (c *compiler) rangeStart(in *ssa.Range, d uintptr) op {
+	a := c.offset(in.X)
+	if c.layout(in.X.Type()).Kind() == reflect.String {
+		return func(fp pointer) { *at[pointer](fp, d) = pointer(&textIterator{text: *at[string](fp, a)}) }
+	}
+	t := c.mapLayout(in.X.Type())
+	return func(fp pointer) {
+		*at[pointer](fp, d) = pointer(reflect.NewAt(t, unsafe.Add(fp, a)).Elem().MapRange())
+	}
+}
+
+func (c *compiler) rangeNext(in *ssa.Next) op {
+	it, o := c.offset(in.Iter), c.tuple(in)
+	if in.IsString {
+		return func(fp pointer) {
+			s := (*textIterator)(*at[pointer](fp, it))
+			if *at[bool](fp, o[0]) = s.next < len(s.text); !*at[bool](fp, o[0]) {
+				return
+			}
+			r, n := utf8.DecodeRuneInString(s.text[s.next:])
+			*at[int](fp, o[1]), *at[rune](fp, o[2]) = s.next, r
+			s.next += n
+		}
+	}
+	t := c.mapLayout(in.Iter.(*ssa.Range).X.Type())
+	used := func(i int) bool { return in.Type().(*types.Tuple).At(i).Type() != types.Typ[types.Invalid] }
+	key, value := used(1), used(2)
+	return func(fp pointer) {
+		m := (*reflect.MapIter)(*at[pointer](fp, it))
+		more := m.Next()
+		*at[bool](fp, o[0]) = more
+		if more && key {
+			reflect.NewAt(t.Key(), unsafe.Add(fp, o[1])).Elem().SetIterKey(m)
+		}
+		if more && value {
+			reflect.NewAt(t.Elem(), unsafe.Add(fp, o[2])).Elem().SetIterValue(m)
+		}
+	}
+}

@@ -1,0 +1,165 @@
+package run
+
+import (
+	"fmt"
+	"reflect"
+	"unsafe"
+
+	"golang.org/x/tools/go/ssa"
+)
+
+// setSlice writes a slice header: length and capacity count elements of any size.
+func setSlice(to pointer, base pointer, length, capacity, size int) {
+	switch {
+	case base == nil:
+		*(*[]byte)(to) = nil
+	case size == 0:
+		*(*[]struct{})(to) = unsafe.Slice((*struct{})(base), capacity)[:length]
+	default:
+		*(*[]byte)(to) = unsafe.Slice((*byte)(base), capacity)[:length]
+	}
+}
+
+type bound func(fp pointer) int64
+
+func (c *compiler) bound(v ssa.Value) bound {
+	if v == nil {
+		return nil
+	}
+	return bound(loadInt(c.layout(v.Type()), c.offset(v)))
+}
+
+func (b bound) value(fp pointer, otherwise int) int {
+	if b == nil {
+		return otherwise
+	}
+	return int(b(fp))
+}
+
+func (c *compiler) slice(in *ssa.Slice, d uintptr) op {
+	a, pos := c.offset(in.X), int64(in.Pos())
+	low, high, max := c.bound(in.Low), c.bound(in.High), c.bound(in.Max)
+	t := c.layout(in.X.Type())
+	if t.Kind() == reflect.String {
+		return func(fp pointer) {
+			head(fp).pos = pos
+			s := *at[string](fp, a)
+			*at[string](fp, d) = s[low.value(fp, 0):high.value(fp, len(s))]
+		}
+	}
+	load, size := c.sliceSource(t, a), c.element(in.X.Type()).Size()
+	return func(fp pointer) {
+		head(fp).pos = pos
+		base, length, capacity := load(fp)
+		l, r, m := low.value(fp, 0), high.value(fp, length), max.value(fp, capacity)
+		checkBounds(length, capacity, l, r, m, max != nil)
+		if m > l {
+			base = unsafe.Add(base, uintptr(l)*size)
+		}
+		setSlice(unsafe.Add(fp, d), base, r-l, m-l, int(size))
+	}
+}
+
+// sliceSource loads what is sliced: a slice, or an array behind a pointer.
+func (c *compiler) sliceSource(t reflect.Type, a uintptr) func(fp pointer) (pointer, int, int) {
+	if t.Kind() == reflect.Pointer {
+		n := t.Elem().Len()
+		return func(fp pointer) (pointer, int, int) {
+			p := *at[pointer](fp, a)
+			if p == nil {
+				nilDereference()
+			}
+			return p, n, n
+		}
+	}
+	return func(fp pointer) (pointer, int, int) {
+		s := *at[[]byte](fp, a)
+		return pointer(unsafe.SliceData(s)), len(s), cap(s)
+	}
+}
+
+// checkBounds panics with Go's own text.
+func checkBounds(length, capacity, l, r, m int, three bool) {
+	if three && (uint(m) > uint(capacity) || uint(r) > uint(m) || uint(l) > uint(r)) {
+		_ = make([]struct{}, length, capacity)[l:r:m]
+	}
+	if !three && (uint(r) > uint(capacity) || uint(l) > uint(r)) {
+		_ = make([]struct{}, length, capacity)[l:r]
+	}
+}
+
+func (c *compiler) sliceToArrayPointer(in *ssa.SliceToArrayPointer, d uintptr) op {
+	a, pos := c.offset(in.X), int64(in.Pos())
+	n := c.layout(in.Type()).Elem().Len()
+	return func(fp pointer) {
+		s := *at[[]byte](fp, a)
+		if len(s) < n {
+			head(fp).pos = pos
+			panic(runtimeError(fmt.Sprintf("runtime error: cannot convert slice with length %d to array or pointer to array with length %d", len(s), n)))
+		}
+		*at[pointer](fp, d) = pointer(unsafe.SliceData(s))
+	}
+}
+
+func (c *compiler) makeSlice(in *ssa.MakeSlice, d uintptr) op {
+	t, pos := c.sliceLayout(in.Type()), int64(in.Pos())
+	length, capacity := c.bound(in.Len), c.bound(in.Cap)
+	size := int(t.Elem().Size())
+	word8 := classOf(t.Elem()) == class8
+	return func(fp pointer) {
+		head(fp).pos = pos
+		n, k := int(length(fp)), int(capacity(fp))
+		checkSize(n, k, size)
+		if word8 {
+			*at[[]uint64](fp, d) = make([]uint64, n, k)
+			return
+		}
+		setSlice(unsafe.Add(fp, d), reflect.MakeSlice(t, n, k).UnsafePointer(), n, k, size)
+	}
+}
+
+// largest is the size of one allocation that a cell may ask for: beyond it the process would die.
+const largest = 1 << 36
+
+func checkSize(n, k, size int) {
+	switch {
+	case n < 0 || size > 0 && n > largest/size:
+		panic(runtimeError("runtime error: makeslice: len out of range"))
+	case k < n || size > 0 && k > largest/size:
+		panic(runtimeError("runtime error: makeslice: cap out of range"))
+	}
+}
+
+func (c *compiler) appends(t reflect.Type, text bool, d, a, b uintptr) op {
+	if text {
+		return func(fp pointer) { *at[[]byte](fp, d) = append(*at[[]byte](fp, a), *at[string](fp, b)...) }
+	}
+	switch classOf(t.Elem()) {
+	case class1:
+		return appendOf[uint8](d, a, b)
+	case class2:
+		return appendOf[uint16](d, a, b)
+	case class4:
+		return appendOf[uint32](d, a, b)
+	case class8:
+		return appendOf[uint64](d, a, b)
+	case class16:
+		return appendOf[[2]uint64](d, a, b)
+	case classPointer:
+		return appendOf[pointer](d, a, b)
+	case classString:
+		return appendOf[string](d, a, b)
+	case classInterface:
+		return appendOf[any](d, a, b)
+	case classSlice:
+		return appendOf[[]pointer](d, a, b)
+	}
+	return func(fp pointer) {
+		r := reflect.AppendSlice(reflect.NewAt(t, unsafe.Add(fp, a)).Elem(), reflect.NewAt(t, unsafe.Add(fp, b)).Elem())
+		reflect.NewAt(t, unsafe.Add(fp, d)).Elem().Set(r)
+	}
+}
+
+func appendOf[T any](d, a, b uintptr) op {
+	return func(fp pointer) { *at[[]T](fp, d) = append(*at[[]T](fp, a), *at[[]T](fp, b)...) }
+}
