@@ -64,6 +64,14 @@ func (im *Importer) load(path string) (*types.Package, error) {
 	if path == quantityPath {
 		operable(pkg)
 	}
+	// The text of an overlay may import the package that it belongs to.
+	checked, err := symbols.AddOverlay(im.fset, locked{im}, pkg)
+	if err != nil {
+		return nil, err
+	}
+	if checked != nil {
+		im.sources = append(im.sources, checked)
+	}
 	return pkg, nil
 }
 
@@ -92,18 +100,7 @@ func (im *Importer) read(path string) (*types.Package, error) {
 		im.sources = append(im.sources, checked)
 		return checked.Package, nil
 	}
-	pkg, err := symbols.Import(im.fset, im.packages, path)
-	if err != nil {
-		return nil, err
-	}
-	checked, err := symbols.AddOverlay(im.fset, locked{im}, pkg)
-	if err != nil {
-		return nil, err
-	}
-	if checked != nil {
-		im.sources = append(im.sources, checked)
-	}
-	return pkg, nil
+	return symbols.Import(im.fset, im.packages, path)
 }
 
 // operable lets the checker see a number in a quantity, so that Go's operators

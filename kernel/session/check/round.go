@@ -106,9 +106,7 @@ func (r *Round) insert(name string) {
 		return
 	case QuantityType:
 		if q := r.State.Importer.Quantity(); q != nil {
-			alias := types.NewTypeName(token.NoPos, r.Package, name, nil)
-			types.NewAlias(alias, q)
-			scope.Insert(alias)
+			scope.Insert(types.NewTypeName(token.NoPos, r.Package, name, q))
 		}
 		return
 	}
@@ -187,9 +185,7 @@ func (r *Round) insertEarlier(name, hidden string) {
 	case *types.Const:
 		scope.Insert(types.NewConst(object.Pos(), r.Package, hidden, object.Type(), object.Val()))
 	case *types.TypeName:
-		alias := types.NewTypeName(object.Pos(), r.Package, hidden, nil)
-		types.NewAlias(alias, object.Type())
-		scope.Insert(alias)
+		scope.Insert(types.NewTypeName(object.Pos(), r.Package, hidden, object.Type()))
 	}
 }
 

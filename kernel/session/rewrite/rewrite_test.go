@@ -172,7 +172,7 @@ func TestSameVariableIfSameType(t *testing.T) {
 
 func TestCommitOfAHalfRunCell(t *testing.T) {
 	s := newSession()
-	p, err := s.check("a := 1\nb := a / 0.5\nfunc f() float64 { return b }\nc := b")
+	p, err := s.check("a := 1\nb := float64(a) / 0.5\nfunc f() float64 { return b }\nc := b")
 	if err != nil {
 		t.Fatal(err)
 	}
