@@ -49,7 +49,7 @@ func (q Quantity) compared(r Quantity) (a, b float64) {
 		}
 		return q.value, r.value
 	}
-	if k := conversions.find(r.unit, q.unit); k.refused {
+	if k := conversions.find(q.unit, r.unit); k.refused {
 		panic(&DimensionError{"compare", q, r, k.reason})
 	}
 	a, b = q.SI(), r.SI()

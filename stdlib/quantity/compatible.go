@@ -22,7 +22,7 @@ func unlike(a, b *unit) string {
 	case a.angle != b.angle && !droppable(a, b):
 		return turnsOrNumber
 	case a.kind != "" && b.kind != "" && a.kind != b.kind:
-		return "the one is a " + a.kind + ", the other a " + b.kind + "; convert by the densities first"
+		return withArticle(a.kind) + " and " + withArticle(b.kind) + " do not mix; convert one into the other first, by the densities or the molar masses"
 	case a.reading && b.isDelta || a.isDelta && b.reading:
 		return readingOrDelta
 	}
@@ -39,7 +39,14 @@ func markNames(marks string) string {
 	if marks == "" {
 		return "a plain number"
 	}
-	return strings.TrimSpace(strings.ReplaceAll(strings.ReplaceAll(marks, "^1 ", " "), "^", " to the power "))
+	return marks
+}
+
+func withArticle(kind string) string {
+	if strings.HasPrefix(kind, "a") {
+		return "an " + kind
+	}
+	return "a " + kind
 }
 
 // linkSum brings b to a: 3 t + 500 kg is 3.5 t. A percentage wins over a plain

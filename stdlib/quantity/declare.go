@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -77,13 +78,13 @@ func (a *atom) define(q Quantity) error {
 	if u.reading {
 		return fmt.Errorf("%s is a reading of a temperature scale, not a size", q)
 	}
-	mark, single := strings.CutSuffix(u.marks, "^1 ")
-	if u.marks != "" && (!single || strings.Contains(mark, " ")) || !u.angle.isZero() && !u.angle.isOne() {
+	isOneMark := u.marks == "" || slices.ContainsFunc(u.terms, func(t term) bool { return t.atom.mark == u.marks })
+	if !isOneMark || !u.angle.isZero() && !u.angle.isOne() {
 		return fmt.Errorf("%s is not one unit of money, of angle or of things counted; define the unit without it", q)
 	}
 	decimal, _ := new(big.Rat).SetString(strconv.FormatFloat(q.value, 'g', -1, 64)) // written by FormatFloat
 	a.size = u.size.mul(factor{decimal, 0, 1})
-	a.dimension, a.mark, a.angle, a.kind = u.dimension, mark, u.angle.isOne(), u.kind
+	a.dimension, a.mark, a.angle, a.kind = u.dimension, u.marks, u.angle.isOne(), u.kind
 	a.isDelta = u.isDelta
 	return nil
 }

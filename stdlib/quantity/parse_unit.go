@@ -30,7 +30,7 @@ func ParseUnit(text string) (Unit, error) {
 	if err != nil {
 		return Unit{}, err
 	}
-	u = intern(asWritten(terms))
+	u = intern(terms)
 	if len(r.texts) < textsKept {
 		r.texts[text] = u
 	}
@@ -120,7 +120,10 @@ func (p *unitParser) parse() (terms []term, err error) {
 	if err == nil && p.at < len(p.text) {
 		return nil, p.fail(p.text[p.at:], p.at, "nothing opens this )")
 	}
-	return terms, err
+	if err != nil {
+		return nil, err
+	}
+	return asWritten(terms), nil
 }
 
 func (p *unitParser) fail(part string, at int, reason string) *UnitError {

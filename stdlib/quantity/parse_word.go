@@ -8,7 +8,7 @@ import (
 )
 
 func isUnitLetter(c rune) bool {
-	return unicode.IsLetter(c) && !unicode.Is(unicode.Lm, c) || strings.ContainsRune("%‰°'_$€£¥₹₽₺", c)
+	return unicode.IsLetter(c) && !unicode.Is(unicode.Lm, c) || strings.ContainsRune("%‰°'_$€£¥₹₽₺℃℉", c)
 }
 
 // word is the run of letters and digits at an offset, as written and with the
@@ -74,7 +74,7 @@ func (p *unitParser) longest() (found *atom, end int) {
 		}
 		name += normal
 		at += len(written)
-		if a := p.registry.find(name); a != nil {
+		if a := p.registry.find(name); a != nil && !p.registry.isRefused(name) {
 			found, end = a, at
 		}
 		if at == len(p.text) || p.text[at] != ' ' && p.text[at] != '-' {

@@ -83,25 +83,36 @@ func (c *combination) compact() {
 // is left above the stroke: %/h stays, and the square of a percentage is a
 // percentage.
 func (c *combination) dropFractions() {
-	above, first := false, -1
-	for i, p := range c.parts {
-		if !p.atom.isFraction() {
-			above = above || p.power.sign() > 0
-		} else if first < 0 && p.power.sign() > 0 {
-			first = i
-		}
-	}
+	kept := c.keptFraction()
 	for i, p := range c.parts {
 		if !p.atom.isFraction() {
 			continue
 		}
 		c.replace(i)
-		if i == first && !above {
+		if i == kept {
 			c.parts[i].power = whole(1)
 			c.scale = c.scale.div(p.atom.size)
 		}
 	}
 	c.compact()
+}
+
+// keptFraction is the part in which a product of fractions is shown, or -1. A
+// mass fraction of a volume fraction is neither.
+func (c *combination) keptFraction() int {
+	kept := -1
+	for i, p := range c.parts {
+		switch {
+		case p.power.sign() < 0:
+		case !p.atom.isFraction():
+			return -1
+		case kept < 0 || p.atom.kind == "":
+			kept = i
+		case c.parts[kept].atom.kind != "" && c.parts[kept].atom.kind != p.atom.kind:
+			return -1
+		}
+	}
+	return kept
 }
 
 // mergeSorts merges units that measure the same into one of them.

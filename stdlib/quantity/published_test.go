@@ -109,6 +109,8 @@ func TestExactFactors(t *testing.T) {
 		{1, "ft3", "m3", 0.028316846592},
 		{1, "Oe", "A/m", 1000 / (4 * math.Pi)},
 		{1, "emu/g", "A·m2/kg", 1},
+		{1, "emu/(g·Oe)", "m3/kg", 4 * math.Pi / 1000}, // mass susceptibility of 1 cm³/g in cgs units
+		{1, "emu/cm3", "kA/m", 1},
 		{1, "kOe", "kA/m", 1000 / (4 * math.Pi)},
 		// An ounce per ton has a meaning only with both named.
 		{1, "ozt/st", "g/t", 480 * 64.79891e-3 / 0.90718474},

@@ -72,6 +72,8 @@ func (r *registry) load(text string) error {
 		var err error
 		if rest, found := strings.CutPrefix(line, "? "); found {
 			err = r.loadRefusal(fields(rest))
+		} else if rest, found := strings.CutPrefix(line, "= "); found {
+			err = r.loadSpellings(fields(rest))
 		} else {
 			err = r.loadUnit(fields(line))
 		}
@@ -113,6 +115,19 @@ func (r *registry) loadRefusal(f []string) error {
 	return nil
 }
 
+func (r *registry) loadSpellings(f []string) error {
+	if len(f) != 2 || r.find(f[1]) == nil {
+		return fmt.Errorf("further spellings need a unit that stands above")
+	}
+	for _, word := range list(f[0]) {
+		if r.find(word) != nil {
+			return fmt.Errorf("%q stands twice", word)
+		}
+		r.atoms[word] = r.find(f[1])
+	}
+	return nil
+}
+
 func (r *registry) loadUnit(f []string) error {
 	if len(f) != 9 {
 		return fmt.Errorf("a unit needs 9 fields, not %d", len(f))
@@ -148,6 +163,13 @@ func (r *registry) find(word string) *atom {
 		return a
 	}
 	return r.prefixed[word]
+}
+
+// isRefused tells whether a word has several meanings and none was declared;
+// pH is refused although it could be the picohenry.
+func (r *registry) isRefused(word string) bool {
+	_, refused := r.refused[word]
+	return refused && r.atoms[word] == nil
 }
 
 func (r *registry) add(a *atom) {

@@ -121,6 +121,8 @@ func TestTableRefusesMistakes(t *testing.T) {
 		"x | ex | exes | | 1 | m | = apple | | s",
 		"x | ex | exes | | 1 | scale +warm | | | s",
 		"? x | y",
+		"= x | y",
+		"x | ex | exes | | 1 | m | k | | s\n= ex | x",
 		"x | ex | exes | | 1 | m | | | s\n? x | y | z",
 	} {
 		r := &registry{atoms: map[string]*atom{}, prefixed: map[string]*atom{}, refused: map[string]refusal{}}

@@ -95,8 +95,7 @@ func intern(terms []term) *unit {
 
 func newUnit(terms []term) *unit {
 	u := &unit{terms: terms, size: unity(), bareRadian: true, symbol: spellTerms(terms, plainText)}
-	marks := map[string]exponent{}
-	var order []string
+	var marks []term
 	for _, t := range terms {
 		u.size = u.size.mul(t.atom.size.pow(t.power))
 		u.dimension = u.dimension.Mul(t.atom.dimension.raise(t.power))
@@ -104,14 +103,11 @@ func newUnit(terms []term) *unit {
 			u.angle = u.angle.add(t.power)
 			u.bareRadian = u.bareRadian && t.atom.size.isOne()
 		}
-		if m := t.atom.mark; m != "" {
-			if _, seen := marks[m]; !seen {
-				order = append(order, m)
-			}
-			marks[m] = marks[m].add(t.power)
+		if t.atom.mark != "" {
+			marks = append(marks, term{&atom{symbol: t.atom.mark}, t.power})
 		}
 	}
-	u.marks = spellMarks(order, marks)
+	u.marks = spellMarks(marks)
 	u.num, u.den = u.size.split()
 	u.kind = fractionKind(terms)
 	if len(terms) == 1 && terms[0].power.isOne() {
@@ -125,15 +121,20 @@ func newUnit(terms []term) *unit {
 	return u
 }
 
-func spellMarks(order []string, marks map[string]exponent) string {
-	slices.Sort(order) // the order in which units were written must not matter
-	var b strings.Builder
-	for _, m := range order {
-		if !marks[m].isZero() {
-			b.WriteString(m + "^" + marks[m].String() + " ")
+// spellMarks writes the currencies of a unit in an order of their own, for the
+// order in which units were written must not matter.
+func spellMarks(marks []term) string {
+	slices.SortFunc(marks, func(a, b term) int { return strings.Compare(a.atom.symbol, b.atom.symbol) })
+	var joined []term
+	for _, m := range marks {
+		if last := len(joined) - 1; last >= 0 && joined[last].atom.symbol == m.atom.symbol {
+			joined[last].power = joined[last].power.add(m.power)
+		} else {
+			joined = append(joined, m)
 		}
 	}
-	return b.String()
+	joined = slices.DeleteFunc(joined, func(m term) bool { return m.power.isZero() })
+	return spellTerms(joined, plainText)
 }
 
 // fractionKind tells fractions of mass, volume and amount apart: g/t is not
@@ -142,13 +143,14 @@ func fractionKind(terms []term) string {
 	if len(terms) == 1 && terms[0].power.isOne() {
 		return terms[0].atom.kind
 	}
-	if len(terms) != 2 || !terms[0].power.isOne() || terms[1].power != whole(-1) {
+	if len(terms) != 2 {
 		return ""
 	}
-	if terms[0].atom.dimension != terms[1].atom.dimension {
+	over := terms[0].atom.dimension.raise(terms[0].power)
+	if !over.Mul(terms[1].atom.dimension.raise(terms[1].power)).IsOne() || terms[0].atom.mark != "" {
 		return ""
 	}
-	switch terms[0].atom.dimension {
+	switch over {
 	case baseDimension(mass):
 		return "mass fraction"
 	case baseDimension(length).Pow(3, 1):

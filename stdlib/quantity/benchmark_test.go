@@ -1,0 +1,123 @@
+package quantity
+
+import (
+	"fmt"
+	"testing"
+)
+
+var (
+	result Quantity
+	truth  bool
+	text   string
+)
+
+func BenchmarkAdd(b *testing.B) {
+	q, r := Of(1, "t"), Of(2, "t")
+	b.ReportAllocs()
+	for b.Loop() {
+		result = q.Add(r)
+	}
+}
+
+func BenchmarkAddOtherUnit(b *testing.B) {
+	q, r := Of(1, "t"), Of(2, "kg")
+	b.ReportAllocs()
+	for b.Loop() {
+		result = q.Add(r)
+	}
+}
+
+func BenchmarkMul(b *testing.B) {
+	q, r := Of(1, "t/h"), Of(2, "h")
+	b.ReportAllocs()
+	for b.Loop() {
+		result = q.Mul(r)
+	}
+}
+
+func BenchmarkMulOtherUnit(b *testing.B) {
+	q, r := Of(1, "t/h"), Of(2, "min")
+	b.ReportAllocs()
+	for b.Loop() {
+		result = q.Mul(r)
+	}
+}
+
+func BenchmarkMulNumber(b *testing.B) {
+	q, r := Of(1, "t/h"), Number(2)
+	b.ReportAllocs()
+	for b.Loop() {
+		result = q.Mul(r)
+	}
+}
+
+func BenchmarkDiv(b *testing.B) {
+	q, r := Of(1, "kW"), Of(2, "t/h")
+	b.ReportAllocs()
+	for b.Loop() {
+		result = q.Div(r)
+	}
+}
+
+func BenchmarkLess(b *testing.B) {
+	q, r := Of(1, "t"), Of(2, "kg")
+	b.ReportAllocs()
+	for b.Loop() {
+		truth = q.Less(r)
+	}
+}
+
+func BenchmarkOf(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		result = Of(3, "kWh/t")
+	}
+}
+
+func BenchmarkValue(b *testing.B) {
+	q := Of(3, "kWh/t")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := q.Value("kWh/st"); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkString(b *testing.B) {
+	q := Of(36.5, "t/h")
+	b.ReportAllocs()
+	for b.Loop() {
+		text = q.String()
+	}
+}
+
+func BenchmarkSprintf(b *testing.B) {
+	q := Of(36.5, "t/h")
+	b.ReportAllocs()
+	for b.Loop() {
+		text = fmt.Sprintf("%.2f", q)
+	}
+}
+
+// BenchmarkMulParallel is the table of products under use from all cores.
+func BenchmarkMulParallel(b *testing.B) {
+	q, r := Of(1, "t/h"), Of(2, "h")
+	b.RunParallel(func(pb *testing.PB) {
+		for pb.Next() {
+			if q.Mul(r).IsNaN() {
+				b.Fail()
+			}
+		}
+	})
+}
+
+// BenchmarkTable is reading the table of units, once in the life of a program.
+func BenchmarkTable(b *testing.B) {
+	for b.Loop() {
+		r := &registry{atoms: map[string]*atom{}, prefixed: map[string]*atom{}, refused: map[string]refusal{}}
+		if err := r.load(unitsText); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

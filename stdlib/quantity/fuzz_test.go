@@ -1,0 +1,53 @@
+package quantity
+
+import (
+	"errors"
+	"strings"
+	"testing"
+)
+
+func FuzzParseUnit(f *testing.F) {
+	for _, text := range []string{"kWh/t", "g/(m2*s)", "µm", "oz/st", "1/min", "A·m²/kg", "kg m^-3", "troy ounces per short ton",
+		"m^(1/2)", "°C", "W/(m2·°C)", "(((", "t/", "^", "m^999 m", "%w/w", "MUSD/a", "s-1", "g/m2*s", "Nm3", "\xff", "m⁻⁻", "per", "a_julian2"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		u, err := ParseUnit(text)
+		if err != nil {
+			var failure *UnitError
+			if !errors.As(err, &failure) {
+				t.Fatalf("%q: error of type %T", text, err)
+			}
+			if failure.Offset < 0 || !strings.HasPrefix(text[min(failure.Offset, len(text)):], failure.Part) {
+				t.Fatalf("%q: %q does not stand at %d", text, failure.Part, failure.Offset)
+			}
+			return
+		}
+		again, err := ParseUnit(u.Symbol())
+		if err != nil || again.Symbol() != u.Symbol() || again.Dimension() != u.Dimension() || !again.Compatible(u) {
+			t.Fatalf("%q is shown as %q, which reads as %q, %v", text, u.Symbol(), again.Symbol(), err)
+		}
+		_, _ = u.HTML(), u.Math()
+	})
+}
+
+func FuzzParse(f *testing.F) {
+	for _, text := range []string{"36.5 t/h", "36.5`t/h`", "-5 °C", "1.2e3kg", "5eV", "NaN t", "−Inf %", "1,5 t", ".", "e5", "5e", "5`", "1e999", "0x10 t", "5 1/min", "7", "-0 t"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		q, err := Parse(text)
+		if err != nil {
+			var failure *UnitError
+			if errors.As(err, &failure) && (failure.Text != text || !strings.HasPrefix(text[min(failure.Offset, len(text)):], failure.Part)) {
+				t.Fatalf("%q: %q does not stand at %d of %q", text, failure.Part, failure.Offset, failure.Text)
+			}
+			return
+		}
+		printed, _ := q.MarshalText()
+		back, err := Parse(string(printed))
+		if err != nil || back.value != q.value && !q.IsNaN() || back.Unit().Symbol() != q.Unit().Symbol() {
+			t.Fatalf("%q prints as %s, which reads as %s, %v", text, printed, back, err)
+		}
+	})
+}
