@@ -112,6 +112,7 @@ func (s *Server) execute(m *wire.Message, request executeRequest) any {
 		s.publish("execute_input", m, executeInput{request.Code, s.count})
 	}
 	out := newOutput(ctx, s, m, request)
+	defer out.end() // if the session panics, what it said comes before the error
 	outcome := s.session.Run(ctx, s.cell(request), out)
 	var data, metadata map[string]any
 	if outcome.Err == nil {

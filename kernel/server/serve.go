@@ -11,13 +11,16 @@ import (
 	"cobber/kernel/wire"
 )
 
-// linger is how long front ends have to take the last messages.
-const linger = time.Second
+// linger is how long front ends have to take the last messages. They take them
+// at once unless the machine is overloaded. jupyter_client kills a kernel that
+// is still there five seconds after the request to end.
+const linger = 3 * time.Second
 
 // Serve is a kernel's whole life: it opens the sockets that a connection file
 // names, answers until a front end asks for the end, the process is told to
-// end or the process that started it is gone, and sends what is left. What
-// the front ends cannot be told goes to the standard error of the process.
+// end or the process that started it is gone, closes the session, and sends
+// what is left. What the front ends cannot be told goes to the standard error
+// of the process.
 func Serve(connectionFile string, session Session, about About) error {
 	connection, err := wire.ReadConnection(connectionFile)
 	if err != nil {

@@ -33,7 +33,7 @@ func TestOrder(t *testing.T) {
 		{"place that changes", "live 1\nlive 2", "busy execute_input display_data update_display_data idle reply:ok"},
 		{"clear", "print a\nclear wait\nprint b", "busy execute_input stream clear_output stream idle reply:ok"},
 		{"error", "print a\nfail b", "busy execute_input stream error idle reply:error"},
-		{"fault", "fault b", "busy execute_input error idle reply:error"},
+		{"fault", "print a\nfault b", "busy execute_input stream error idle reply:error"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

@@ -11,7 +11,7 @@ import (
 //
 // Run is called by one goroutine only. Interrupt, IsComplete, Complete and
 // Inspect are called by others while Run runs; so they must be safe then. An
-// Interrupt while nothing runs does nothing.
+// Interrupt while nothing runs does nothing. Close may be called again.
 type Session interface {
 	// Run runs a cell. The context ends when the user interrupts it.
 	Run(ctx context.Context, cell source.Cell, out Output) Outcome

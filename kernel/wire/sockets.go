@@ -3,6 +3,7 @@ package wire
 import (
 	"fmt"
 	"net"
+	"sync"
 	"time"
 
 	"github.com/go-zeromq/zmq4"
@@ -78,9 +79,9 @@ func (s *Sockets) Connection(c Connection) Connection {
 // for them.
 func (s *Sockets) Close(linger time.Duration) {
 	deadline := time.Now().Add(linger)
-	for _, router := range []*Router{s.Control, s.Shell, s.Stdin} {
-		router.close(deadline)
+	var parting sync.WaitGroup
+	for _, part := range []interface{ close(time.Time) }{s.Control, s.Shell, s.Stdin, s.IOPub, s.heartbeat} {
+		parting.Go(func() { part.close(deadline) })
 	}
-	s.IOPub.close(deadline)
-	s.heartbeat.close(deadline)
+	parting.Wait()
 }

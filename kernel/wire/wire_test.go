@@ -228,6 +228,35 @@ func TestRequestAndReply(t *testing.T) {
 	}
 }
 
+// A front end gives its shell and its stdin socket one identity.
+func TestRouteLike(t *testing.T) {
+	s, c := bind(t, "")
+	name := zmq4.WithID(zmq4.SocketIdentity("front end"))
+	shell := dial(t, zmq4.NewDealer, c.ShellPort, name)
+	stdin := dial(t, zmq4.NewDealer, c.StdinPort, name)
+	other := dial(t, zmq4.NewDealer, c.ShellPort, zmq4.WithID(zmq4.SocketIdentity("other")))
+	ask := func(client zmq4.Socket) Route {
+		if err := client.Send(zmq4.NewMsgFrom(request(NewCodec(""), "x_request", struct{}{})...)); err != nil {
+			t.Fatal(err)
+		}
+		return take(t, s.Shell).Route
+	}
+	shellRoute, otherRoute := ask(shell), ask(other)
+	waitFor(t, func() bool { _, ok := s.Stdin.RouteLike(shellRoute); return ok })
+	route, _ := s.Stdin.RouteLike(shellRoute)
+	question := NewSender().New("input_request", nil, struct{}{})
+	question.Route = route
+	if err := s.Stdin.Send(question); err != nil {
+		t.Fatal(err)
+	}
+	receive(t, stdin)
+	for _, stranger := range []Route{otherRoute, {}} {
+		if _, ok := s.Stdin.RouteLike(stranger); ok {
+			t.Error("a front end without stdin got the way to that of another")
+		}
+	}
+}
+
 func TestHeartbeat(t *testing.T) {
 	_, c := bind(t, "")
 	client := dial(t, zmq4.NewReq, c.HeartbeatPort)

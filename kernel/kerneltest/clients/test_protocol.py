@@ -10,6 +10,7 @@ from datetime import datetime
 import pytest
 from conftest import PATIENCE, Cell, Client
 from jupyter_client.blocking.client import BlockingKernelClient
+from jupyter_client.manager import KernelManager
 
 
 def test_order(shared):
@@ -226,6 +227,21 @@ def test_second_client_hears_all(shared):
         assert listening.wait(sent, needs_reply=False).result == "42"
     finally:
         other.stop_channels()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no sockets in the file system")
+def test_sockets_in_the_file_system(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)  # paths of such sockets must be short
+    manager = KernelManager(kernel_name="cobber", transport="ipc", ip="k")
+    manager.start_kernel()
+    client = manager.client()
+    client.start_channels()
+    try:
+        client.wait_for_ready(timeout=PATIENCE)
+        assert Client(manager, client).run("1 + 1").result == "2"
+    finally:
+        client.stop_channels()
+        manager.shutdown_kernel()
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such signals")
