@@ -15,7 +15,7 @@ const missing = "–"
 const (
 	exactDigits    = 7
 	computedDigits = 4
-	leastDigits    = 2 // that the smallest value keeps, if that costs no more than exactDigits at the largest
+	leastDigits    = 1 // that the smallest value keeps, if that costs no more than exactDigits at the largest
 )
 
 // format writes the numbers of one column with one number of decimals, so that

@@ -73,7 +73,7 @@ func TestDigits(t *testing.T) {
 		{"whole numbers", []float64{1, 20, 300}, "1 20 300"},
 		{"computed", []float64{100.0 / 3, 200.0 / 3}, "33.33 66.67"},
 		{"computed, with their total", []float64{100.0 / 3, 200.0 / 3, 100}, "33.33 66.67 100.00"},
-		{"computed, small ones keep two digits", []float64{100.0 / 3, 0.01 / 3}, "33.3333 0.0033"},
+		{"computed, small ones keep a digit", []float64{100.0 / 3, 0.01 / 3}, "33.333 0.003"},
 		{"binary noise", []float64{0.1 + 0.2, 75.00000000000001}, "0.3 75.0"},
 		{"missing", []float64{math.NaN(), 2.5}, "– 2.5"},
 		{"infinite", []float64{math.Inf(1), math.Inf(-1), 2.5}, "+∞ −∞ 2.5"},
