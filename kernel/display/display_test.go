@@ -91,8 +91,12 @@ func TestText(t *testing.T) {
 	if got := Text(long); !strings.HasPrefix(got, "[0 1 2 ") || !strings.HasSuffix(got, " 88 89 … 990 991 992 993 994 995 996 997 998 999] (1000 elements)") {
 		t.Errorf("a long slice: %s", got)
 	}
-	if got := Text(strings.Repeat("µ", maxBytes)); len(got) > maxBytes+100 || !strings.HasSuffix(got, "bytes in all)") {
-		t.Errorf("a long string gives %d bytes", len(got))
+	for name, value := range map[string]any{
+		"string": strings.Repeat("µ", maxBytes), "error": errors.New(strings.Repeat("µ", maxBytes)),
+	} {
+		if got := Text(value); len(got) > maxBytes+100 || !strings.HasSuffix(got, "… (200000 bytes in all)") {
+			t.Errorf("a long %s gives %d bytes, ending %q", name, len(got), got[len(got)-40:])
+		}
 	}
 }
 
@@ -152,6 +156,7 @@ func TestBundle(t *testing.T) {
 		{"an environment", formula(`\begin{tabular}`), map[string]any{textPlain: `"\\begin{tabular}"`, textLaTeX: `\begin{tabular}`}},
 		{"methods that fail", faulty{}, map[string]any{
 			textPlain: "faulty\n(method HTML panicked: no rows)\n(method SVG failed: no axes)"}},
+		{"nil pointer to a type with methods", (*picture)(nil), map[string]any{textPlain: "<nil>"}},
 		{"type of a cell", boxed{map[string]any{"HTML": func() string { return "<i>1</i>" }, "String": func() string { return "one" }}},
 			map[string]any{textPlain: "one", textHTML: "<i>1</i>"}},
 		{"type of a cell without methods", boxed{}, map[string]any{textPlain: "boxed"}},

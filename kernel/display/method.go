@@ -20,7 +20,11 @@ type showing struct{ function reflect.Value }
 // methodOf finds a method of value that shows it. A method of that name with
 // another signature is not one.
 func methodOf(value any, name string) (showing, bool) {
-	function := reflect.ValueOf(value).MethodByName(name)
+	v := reflect.ValueOf(value)
+	if v.Kind() == reflect.Pointer && v.IsNil() {
+		return showing{}, false // most methods would panic
+	}
+	function := v.MethodByName(name)
 	if !function.IsValid() {
 		if boxed, ok := value.(sessionValue); ok {
 			function, _ = boxed.SessionMethod(name)

@@ -52,7 +52,7 @@ func (w *textWriter) value(v reflect.Value, depth int) {
 	}
 	switch v.Kind() {
 	case reflect.String:
-		w.WriteString(strconv.Quote(v.String()))
+		w.quoted(v.String())
 	case reflect.Float32:
 		w.WriteString(formatFloat(v.Float(), 32))
 	case reflect.Float64:
@@ -70,6 +70,17 @@ func (w *textWriter) value(v reflect.Value, depth int) {
 	default:
 		fmt.Fprint(w, v)
 	}
+}
+
+// quoted writes a string in Go's quotes. Of one that is far too long only the
+// beginning is looked at.
+func (w *textWriter) quoted(text string) {
+	if len(text) <= maxBytes {
+		w.WriteString(strconv.Quote(text))
+		return
+	}
+	head := strings.ToValidUTF8(text[:maxBytes/2], "")
+	fmt.Fprintf(w, "%s… (%d bytes in all)", strconv.Quote(head), len(text))
 }
 
 // ownText is the text that the value itself gives.
