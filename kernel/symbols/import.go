@@ -55,6 +55,7 @@ func Import(fset *token.FileSet, imports map[string]*types.Package, path string)
 	if err != nil {
 		return nil, fmt.Errorf("types of package %q: %w", path, err)
 	}
+	insertPlatformConstants(imports, path)
 	return gcexportdata.Read(bytes.NewReader(data), fset, imports, path)
 }
 
