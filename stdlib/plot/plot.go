@@ -180,6 +180,17 @@ func (f *Figure) numbers() (xs, ys []float64) {
 	return xs, ys
 }
 
+// drawn is the number of values that are not missing.
+func (s series) drawn() int {
+	n := 0
+	for _, p := range s.points {
+		if !p.missing() {
+			n++
+		}
+	}
+	return n
+}
+
 // label is the axis's name with its unit.
 func (a Axis) label() string {
 	switch {
@@ -204,11 +215,11 @@ func (f *Figure) String() string {
 		if i == 0 {
 			separator = "; "
 		}
-		name := s.name
-		if name == "" {
-			name = "unnamed"
+		out.WriteString(separator)
+		if s.name != "" {
+			fmt.Fprintf(&out, "%s: ", s.name)
 		}
-		fmt.Fprintf(&out, "%s%s (%d values)", separator, name, len(s.points))
+		fmt.Fprintf(&out, "%d values", s.drawn())
 	}
 	return out.String()
 }

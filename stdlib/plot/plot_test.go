@@ -205,7 +205,7 @@ func TestDrawRefuses(t *testing.T) {
 
 func TestFigureInWords(t *testing.T) {
 	got := figures(t)["passing"].String()
-	want := `plot "Two invented sands": passing (%) against sieve opening (µm); one (7 values), other (7 values)`
+	want := `plot "Two invented sands": passing (%) against sieve opening (µm); one: 7 values, other: 7 values`
 	if got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
