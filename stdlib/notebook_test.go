@@ -110,9 +110,9 @@ func showBalance(t *testing.T, page *page, concentrate, tailing size.Distributio
 	page.cell(15, bySize.Recovery(), plant.Recovery())
 	page.cell(16, must(plot.Draw(
 		plot.Axes{
-			Title: "Recovery of TiO₂ by size (invented data)",
+			Title: "Recovery of TiO2 by size (invented data)",
 			X:     plot.Axis{Name: "mean size of the class", Log: true},
-			Y:     plot.Axis{Name: "recovery of TiO₂", Zero: true},
+			Y:     plot.Axis{Name: "recovery of TiO2", Zero: true},
 		},
 		plot.Line{X: bySize.MeanSizes(), Y: bySize.Recoveries(), Marked: true},
 	))(t))

@@ -147,7 +147,7 @@ func escapeMarkdown(text string) string {
 // Styles stand in the tags, because front ends drop style sheets of notebooks
 // they do not trust. Colours are left to the page, so that dark pages work.
 const (
-	styleTable   = "border-collapse:collapse;font-variant-numeric:tabular-nums;margin:0.5em 0"
+	styleTable   = "border-collapse:collapse;color:inherit;font-variant-numeric:tabular-nums;margin:0.5em 0"
 	styleCaption = "text-align:left;font-weight:bold;padding:0.25em 0"
 	styleHead    = "padding:0.25em 0.75em;border-bottom:1px solid currentColor;vertical-align:bottom;text-align:"
 	styleCell    = "padding:0.15em 0.75em;text-align:"
