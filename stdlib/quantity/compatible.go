@@ -8,7 +8,7 @@ const (
 	readingNegated   = "a reading of a temperature scale has no magnitude; take it in kelvin first, as t.To(\"K\")"
 	readingOrDelta   = "one is a reading of a temperature scale, the other a temperature difference; a difference is shown in K, Δ°C or Δ°F"
 	readingFrom      = "a reading of a temperature scale cannot be taken from a temperature difference; take both in kelvin, as t.To(\"K\")"
-	readingZero      = "nothing has been added up yet, and a temperature scale has no zero of its own to start from"
+	readingZero      = "a plain 0 is no temperature; write 0`°C` or 0`K`"
 	turnsOrNumber    = "one counts an angle and the other does not, and a revolution is 1 turn or 2π radians; divide by 1`rev` to count turns, or show the angle in rad first"
 )
 

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 func parseRational(text string) (*big.Rat, error) {
@@ -23,14 +24,23 @@ func parseRational(text string) (*big.Rat, error) {
 // suggestions is how many units an error offers.
 const suggestions = 3
 
+// longestWord is the length beyond which nothing is like a word.
+const longestWord = 50
+
 // nearest lists the units whose spelling is closest to word, best first.
 func (r *registry) nearest(word string) []string {
-	length := len([]rune(word))
+	length := utf8.RuneCountInString(word)
+	if length > longestWord {
+		return nil
+	}
 	limit := min(2+2*(length/4), 2*length-1)
 	distances := map[*atom]int{}
 	best := limit
 	consider := func(spelling string, a *atom) {
 		if a.prefix != "" && !strings.Contains("µmckMG", a.prefix) {
+			return
+		}
+		if further := utf8.RuneCountInString(spelling) - length; 2*max(further, -further) > limit {
 			return
 		}
 		d := spellingDistance(word, spelling)

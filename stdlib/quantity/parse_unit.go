@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"math"
 	"strconv"
 	"unicode"
 	"unicode/utf8"
@@ -26,11 +27,10 @@ func ParseUnit(text string) (Unit, error) {
 	r.Lock()
 	defer r.Unlock()
 	p := unitParser{registry: r, text: text}
-	terms, err := p.parse()
+	u, err := p.unit()
 	if err != nil {
 		return Unit{}, err
 	}
-	u = intern(terms)
 	if len(r.texts) < textsKept {
 		r.texts[text] = u
 	}
@@ -100,13 +100,37 @@ type unitParser struct {
 	at       int
 }
 
-func (p *unitParser) parse() (terms []term, err error) {
+// unit reads the text and interns what it means.
+func (p *unitParser) unit() (u *unit, err error) {
 	defer func() {
-		// Powers beyond the range panic in exponent arithmetic.
-		if failure, ok := recover().(*DimensionError); ok {
-			err = p.fail(p.text, 0, failure.Reason)
+		switch failure := recover().(type) {
+		case nil:
+		case *DimensionError: // powers beyond the range, from exponent arithmetic
+			u, err = nil, p.fail(p.text, 0, failure.Reason)
+		default:
+			panic(failure)
 		}
 	}()
+	terms, err := p.parse()
+	if err != nil {
+		return nil, err
+	}
+	for _, t := range terms {
+		if num, den := t.power.parts(); max(num, -num, den) > largestPower {
+			return nil, p.fail(p.text, 0, "the power of "+t.atom.symbol+" is out of range")
+		}
+	}
+	u = intern(terms)
+	if size := u.num / u.den; size == 0 || math.IsInf(size, 0) || math.IsNaN(size) {
+		return nil, p.fail(p.text, 0, "the unit is too large or too small for numbers in it to be converted")
+	}
+	return u, nil
+}
+
+// largestPower bounds what may be written; it bounds the work on bad input.
+const largestPower = 99
+
+func (p *unitParser) parse() (terms []term, err error) {
 	if len(p.text) > longestUnit {
 		return nil, p.fail("", longestUnit, "it is longer than any unit; put the unit alone between the quotes")
 	}

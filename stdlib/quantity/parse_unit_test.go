@@ -118,7 +118,10 @@ func TestUnitErrors(t *testing.T) {
 		{"m^(2", "(2", 2, "", "not closed"},
 		{"m^1000", "1000", 2, "", "out of range"},
 		{"m1000", "m1000", 0, "", "too large"},
-		{"m^999 m", "m^999 m", 0, "", "out of range"},
+		{"m^99 m", "m^99 m", 0, "", "out of range"},
+		{"(m^99)^99", "(m^99)^99", 0, "", "out of range"},
+		{"C^99 A^99 V^99 W^99 Wb^99 T^99 H^99", "C^99 A^99 V^99 W^99 Wb^99 T^99 H^99", 0, "", "out of range"},
+		{"Qm^30", "Qm^30", 0, "", "too large or too small"},
 		{"t\xff", "", 0, "", "not valid text"},
 		{strings.Repeat("m", 300), "", 200, "", "longer than any unit"},
 	} {

@@ -53,7 +53,7 @@ func (p *unitParser) named() ([]term, error) {
 	if digits := normal[len(stem):]; a != nil && digits != "" {
 		p.at = start + len(written)
 		n, err := strconv.Atoi(digits)
-		if err != nil || n > largestExponent {
+		if err != nil || n > largestPower {
 			return nil, p.fail(written, start, "the power of "+stem+" is too large")
 		}
 		return []term{{a, whole(n)}}, nil
@@ -143,7 +143,7 @@ func (p *unitParser) exponent(text, written string) (exponent, error) {
 	if err != nil {
 		return exponent{}, p.fail(written, at, "a power must be a whole number or a fraction, such as ^2 or ^(1/2)")
 	}
-	if !f.Num().IsInt64() || !f.Denom().IsInt64() || max(f.Num().Int64(), -f.Num().Int64(), f.Denom().Int64()) > largestExponent {
+	if !f.Num().IsInt64() || !f.Denom().IsInt64() || max(f.Num().Int64(), -f.Num().Int64(), f.Denom().Int64()) > largestPower {
 		return exponent{}, p.fail(written, at, "the power is out of range")
 	}
 	return mustExponent(int(f.Num().Int64()), int(f.Denom().Int64())), nil
