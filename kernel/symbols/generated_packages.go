@@ -113,7 +113,6 @@ var packageNames = []packageName{
 	{"iter", "iter"},
 	{"log", "log"},
 	{"log/slog", "slog"},
-	{"log/syslog", "syslog"},
 	{"maps", "maps"},
 	{"math", "math"},
 	{"math/big", "big"},

@@ -24,6 +24,7 @@ var leftOut = map[string]string{
 	"crypto/hkdf":            "generic throughout",
 	"crypto/pbkdf2":          "generic throughout",
 	"embed":                  "needs files at compile time",
+	"log/syslog":             "not on every platform",
 	"plugin":                 "loads machine code into the process",
 	"runtime/cgo":            "for C",
 	"runtime/coverage":       "for instrumented programs",

@@ -21,9 +21,6 @@ var replaced = map[string]bool{
 	"log.Logger": true, "log.New": true,
 }
 
-// notEverywhere are packages that some platforms do not have.
-var notEverywhere = map[string]bool{"log/syslog": true}
-
 // writeTables writes the names of all packages, and lookups for what yaegi's
 // tables lack: all of our own packages, and what Go gained since.
 func writeTables(p *packages, out *output) error {
@@ -46,9 +43,6 @@ func writeTables(p *packages, out *output) error {
 		lines := tableLines(tables, one, known[one.ImportPath])
 		if len(lines) == 0 {
 			continue
-		}
-		if notEverywhere[one.ImportPath] {
-			return fmt.Errorf("%s is not on every platform: give its table a file of its own with a build tag", one.ImportPath)
 		}
 		count += len(lines)
 		lookup := "lookup_" + strings.TrimPrefix(alias(one.ImportPath), "p_")
