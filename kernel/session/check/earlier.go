@@ -46,13 +46,15 @@ func (t *Tree) Redefined(name string) (line int, ok bool) {
 
 // ofEarlierCells says of which cell a type is, where the message names a type
 // that the name no longer stands for. go/types writes all types of earlier
-// cells as main.T.
+// cells as main.T; the type of the operand in brackets, the one wanted outside.
 func (r *Round) ofEarlierCells(msg string, pos token.Pos) string {
 	const qualified = "main."
 	if !strings.Contains(msg, qualified) {
 		return msg
 	}
-	old := r.oldTypesAt(pos)
+	operand := r.oldTypes(func(x ast.Expr) bool { return x.Pos() == pos })
+	statement := r.statementAt(pos)
+	others := r.oldTypes(func(x ast.Expr) bool { return statement.Pos() <= x.Pos() && x.End() <= statement.End() })
 	var b strings.Builder
 	depth := 0
 	for i := 0; i < len(msg); i++ {
@@ -71,9 +73,8 @@ func (r *Round) ofEarlierCells(msg string, pos token.Pos) string {
 		for end < len(msg) && isNameByte(msg[end]) {
 			end++
 		}
-		name := msg[i:end]
-		b.WriteString(name)
-		if cell := old[name]; cell != "" && (depth > 0 || !strings.Contains(msg, "(")) {
+		b.WriteString(msg[i:end])
+		if cell := cellOf(msg[i:end], depth > 0, operand, others); cell != "" {
 			b.WriteString(" of " + cell)
 		}
 		i = end - 1
@@ -81,26 +82,52 @@ func (r *Round) ofEarlierCells(msg string, pos token.Pos) string {
 	return b.String()
 }
 
+// cellOf chooses the cell to name for one mention of a type.
+func cellOf(name string, isOperand bool, operand, others map[string]string) string {
+	if isOperand && operand[name] != "" {
+		return operand[name]
+	}
+	if isOperand || others[name] != operand[name] {
+		return others[name]
+	}
+	return ""
+}
+
+// statementAt returns the smallest statement or declaration around a place.
+func (r *Round) statementAt(pos token.Pos) (found ast.Node) {
+	found = r.Tree.File
+	ast.Inspect(r.Tree.File, func(n ast.Node) bool {
+		switch n.(type) {
+		case ast.Stmt, ast.Spec, *ast.FuncDecl:
+			if n.Pos() <= pos && pos <= n.End() {
+				found = n
+			}
+		}
+		return true
+	})
+	return found
+}
+
 func isNameByte(c byte) bool {
 	return c == '_' || c >= 0x80 || '0' <= c && c <= '9' || 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z'
 }
 
-// oldTypesAt returns, for the types in the expression at pos whose names stand
-// for other types by now, the cells that declared them.
-func (r *Round) oldTypesAt(pos token.Pos) map[string]string {
+// oldTypes returns, for the types in chosen expressions whose names stand for
+// other types by now, the cells that declared them.
+func (r *Round) oldTypes(chosen func(ast.Expr) bool) map[string]string {
 	old := make(map[string]string)
 	for x, tv := range r.Info.Types {
-		if x.Pos() > pos || pos > x.End() || tv.Type == nil {
+		if tv.Type == nil || !chosen(x) {
 			continue
 		}
 		eachNamed(tv.Type, make(map[types.Type]bool), func(n *types.TypeName) {
-			if n.Pkg() == nil || n.Pkg().Path() != "main" || n.Pkg() == r.Package || n.Parent() == nil || n.Parent() != n.Pkg().Scope() {
+			if n.Pkg() == nil || n.Pkg().Path() != "main" || n.Pkg() == r.Package || n.Parent() != n.Pkg().Scope() {
 				return
 			}
 			if r.means(n.Name()) == types.Object(n) {
 				return
 			}
-			if at, ok := r.State.Set.Position(n.Pos()); ok {
+			if at, ok := r.State.Set.Position(n.Pos()); ok && old[n.Name()] <= at.Cell {
 				old[n.Name()] = at.Cell
 			}
 		})

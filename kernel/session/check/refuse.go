@@ -17,6 +17,8 @@ const (
 	Mismatch = "type"
 	// Redeclared: a name is declared twice in a cell.
 	Redeclared = "redeclared"
+	// Unused: a local variable is declared and not used.
+	Unused = "unused"
 	// Misuse: the left side of := is not in order.
 	Misuse = "define"
 	// UnknownImport: no package of that path can be imported.

@@ -88,6 +88,10 @@ func (r *Round) Faults() diag.List {
 		reported[d.Pos] = true
 	}
 	for _, err := range r.errors {
+		if text, ok := strings.CutPrefix(err.Msg, "\t"); ok {
+			list = r.addRelated(list, text, err.Pos)
+			continue
+		}
 		if r.isArtifact(err) {
 			continue
 		}
@@ -99,7 +103,48 @@ func (r *Round) Faults() diag.List {
 			list = append(list, d)
 		}
 	}
-	return list.Sorted(maxFaults)
+	return withoutEchoes(list).Sorted(maxFaults)
+}
+
+// addRelated adds to the last fault the second place that go/types names for
+// it. Of two declarations the later one is at fault.
+func (r *Round) addRelated(list diag.List, text string, pos token.Pos) diag.List {
+	if len(list) == 0 || list[len(list)-1].Code != Redeclared {
+		return list
+	}
+	d := &list[len(list)-1]
+	other := r.Tree.place(*d, pos, d.Width, d.Summary)
+	if len(d.Related) > 0 || other.Pos == d.Pos {
+		return list
+	}
+	if after(other.Pos, d.Pos) {
+		*d, other = other, *d
+	}
+	d.Related = []diag.Related{{Pos: other.Pos, Text: text, SourceLine: other.SourceLine}}
+	return list
+}
+
+func after(a, b source.Position) bool {
+	return a.Line > b.Line || a.Line == b.Line && a.Column > b.Column
+}
+
+// withoutEchoes leaves out variables that are not used where names are not
+// known: the one is mostly the other, misspelt.
+func withoutEchoes(list diag.List) diag.List {
+	unknown := false
+	for _, d := range list {
+		unknown = unknown || d.Code == Undefined
+	}
+	if !unknown {
+		return list
+	}
+	kept := list[:0]
+	for _, d := range list {
+		if d.Code != Unused {
+			kept = append(kept, d)
+		}
+	}
+	return kept
 }
 
 // isArtifact tells errors that come from the form of the file, not from the

@@ -25,11 +25,12 @@ func (r *Round) advise(d *diag.Diagnostic, err types.Error) {
 		d.Code = Undefined
 		d.Detail = join(d.Detail, r.adviseField(d.Summary, err))
 	case codeUnusedVar:
+		d.Code = Unused
 		d.Detail = "Use it, or write _ for it. Only names at the top of a cell may stay unused."
 	default:
 		d.Detail = join(d.Detail, r.adviseQuantity(d.Summary))
 	}
-	if len(r.oldTypesAt(err.Pos)) > 0 && strings.Contains(d.Summary, " of cell") {
+	if strings.Contains(err.Msg, "main.") && strings.Contains(d.Summary, " of cell") {
 		d.Detail = join(d.Detail, "The type was declared again since: run the cell that made the value once more.")
 	}
 }
@@ -164,7 +165,7 @@ func didYouMean(names []string) string {
 	return "Did you mean " + strings.Join(names, " or ") + "?"
 }
 
-// nearest returns the up to three candidates that differ least from a word.
+// nearest returns the candidates that differ least from a word, at most three.
 func nearest(word string, candidates []string) []string {
 	limit := 1 + len([]rune(word))/4
 	best := make(map[string]int)
@@ -190,7 +191,12 @@ func nearest(word string, candidates []string) []string {
 		}
 		return names[i] < names[j]
 	})
-	return names[:min(3, len(names))]
+	for i, name := range names {
+		if best[name] > best[names[0]] || i == 3 {
+			return names[:i]
+		}
+	}
+	return names
 }
 
 // distance counts the letters to insert, remove, change or swap with their
