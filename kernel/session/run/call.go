@@ -78,6 +78,9 @@ func (c *compiler) call(in *ssa.Call, d uintptr) op {
 }
 
 func (c *compiler) static(callee *ssa.Function, cc *ssa.CallCommon, to []uintptr, pos int64) op {
+	if o := c.literal(callee, cc, to); o != nil {
+		return o
+	}
 	if o, ok := c.intrinsic(callee, cc, to, pos); ok {
 		return o
 	}

@@ -1,6 +1,7 @@
 package run
 
 import (
+	"go/constant"
 	"go/token"
 	"go/types"
 	"reflect"
@@ -152,4 +153,23 @@ func (c *compiler) changeType(in *ssa.ChangeType, d uintptr) op {
 		refuse(in.Pos(), "", "a quantity does not convert to %s", typeName(in.Type()))
 	}
 	return moveOp(to, d, a)
+}
+
+// literal compiles a quantity literal: a call of quantity.Of with constants, whose unit was checked
+// with the cell.
+func (c *compiler) literal(callee *ssa.Function, cc *ssa.CallCommon, to []uintptr) op {
+	if callee.Blocks != nil || len(to) != 1 || callee.RelString(nil) != "cobber/stdlib/quantity.Of" {
+		return nil
+	}
+	number, isConst := cc.Args[0].(*ssa.Const)
+	unit, alsoConst := cc.Args[1].(*ssa.Const)
+	if !isConst || !alsoConst {
+		return nil
+	}
+	q, err := quantity.New(number.Float64(), constant.StringVal(unit.Value))
+	if err != nil {
+		return nil
+	}
+	d := to[0]
+	return func(fp pointer) { *at[quantity.Quantity](fp, d) = q }
 }

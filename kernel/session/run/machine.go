@@ -109,6 +109,11 @@ func (m *Machine) compileAll(f *ssa.Function) {
 // interrupt as [ErrInterrupted].
 func (m *Machine) Call(run *Run, f *ssa.Function) (err error) {
 	m.current.Store(run)
+	defer func() {
+		if run.stopped.Load() { // what compiled code calls later is no part of the stopped run
+			m.current.Store(&Run{wake: make(chan struct{}), Report: run.Report, Stderr: run.Stderr})
+		}
+	}()
 	g := newRoutine(run)
 	defer func() {
 		if r := recover(); r != nil {
@@ -141,13 +146,10 @@ func (m *Machine) locked(f func() any) any {
 	return f()
 }
 
-// Set stores an int in a session variable of type int.
+// Int reads a session variable of type int.
 func (m *Machine) Int(v *ssa.Global) int {
 	return *(*int)(m.locked(func() any { return m.global(v) }).(pointer))
 }
-
-// Forget drops the storage of a variable that no name refers to any more.
-func (m *Machine) Forget(v *ssa.Global) { m.globals.Delete(v) }
 
 func (m *Machine) position(p token.Pos) token.Position { return m.Program.Fset.Position(p) }
 
@@ -157,4 +159,10 @@ func (m *Machine) function(f *ssa.Function) *function {
 	}
 	fn, _ := m.functions.LoadOrStore(f, &function{machine: m, source: f, id: int(m.nextID.Add(1))})
 	return fn.(*function)
+}
+
+// Share lets a variable have the memory of an earlier one of the identical type.
+func (m *Machine) Share(v, earlier *ssa.Global) {
+	p := m.locked(func() any { return m.global(earlier) }).(pointer)
+	m.globals.Store(v, p)
 }

@@ -1,0 +1,237 @@
+package session
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"go/types"
+	"sort"
+	"sync"
+
+	"cobber/kernel/diag"
+	"cobber/kernel/session/build"
+	"cobber/kernel/session/check"
+	"cobber/kernel/session/output"
+	"cobber/kernel/session/parse"
+	"cobber/kernel/session/rewrite"
+	"cobber/kernel/session/run"
+	"cobber/kernel/source"
+	"cobber/stdlib/quantity"
+	"cobber/stdlib/show"
+)
+
+// Session runs the cells of one notebook, one at a time.
+type Session struct {
+	running sync.Mutex // held while a cell runs
+	capture *output.Capture
+
+	mu    sync.Mutex // guards state and current
+	state *check.State
+	stops *run.Run // of the cell that runs
+
+	builder *build.Builder
+	machine *run.Machine
+}
+
+// Output takes what a cell prints and shows, from any goroutine, and from those that outlive it.
+type Output interface {
+	Stream(name, text string) // name is "stdout" or "stderr"
+	Event(show.Event)
+}
+
+// Outcome is how a cell ended.
+type Outcome struct {
+	Values []any    // of the last expression; none when there is nothing to show
+	Types  []string // of the values, as Go writes them
+	Err    error    // a diag.List if the cell did not check, else a *Failure
+	Bound  []string // names the cell bound, sorted
+}
+
+// New starts a session. It captures the output of the process until Close.
+func New() *Session {
+	state := check.NewState(source.NewSet())
+	builder := build.New(state)
+	return &Session{
+		state: state, builder: builder, machine: run.New(builder.Program, builder.FromSource),
+		capture: output.Start(),
+	}
+}
+
+// Close gives the output of the process back.
+func (s *Session) Close() { s.capture.Close() }
+
+// Interrupt stops the cell that runs, if one does. Everything bound before keeps working.
+func (s *Session) Interrupt() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.stops != nil {
+		s.stops.Stop()
+	}
+}
+
+// Run runs a cell to its end, to its failure, or until ctx is done.
+func (s *Session) Run(ctx context.Context, cell source.Cell, out Output) Outcome {
+	s.running.Lock()
+	defer s.running.Unlock()
+	program, err := s.check(cell)
+	if err != nil {
+		return Outcome{Err: err}
+	}
+	pkg := s.builder.Cell(program)
+	for v, earlier := range program.Reuse {
+		if from, to := s.builder.Global(v), s.builder.Global(earlier); from != nil && to != nil {
+			s.machine.Share(from, to)
+		}
+	}
+	if err := s.machine.Compile(pkg); err != nil {
+		return Outcome{Err: s.refusal(cell, err)}
+	}
+	for later, earlier := range program.Replaces {
+		if from, to := s.builder.Program.FuncValue(earlier), s.builder.Program.FuncValue(later); from != nil && to != nil {
+			s.machine.Redefine(from, to)
+		}
+	}
+	return s.execute(ctx, program, out)
+}
+
+// check is the part of Run that changes nothing.
+func (s *Session) check(cell source.Cell) (*check.Program, error) {
+	s.mu.Lock()
+	state := s.state
+	s.mu.Unlock()
+	parsed, err := parse.Parse(state.Set, cell)
+	if err != nil {
+		state.Set.Remove(parsed.File)
+		return nil, err
+	}
+	program, err := rewrite.Cell(state, parsed, rewrite.Options{Dimension: s.dimension})
+	if err != nil {
+		state.Set.Remove(parsed.File)
+		return nil, err
+	}
+	return program, nil
+}
+
+// execute runs a built cell and commits what it bound.
+func (s *Session) execute(ctx context.Context, program *check.Program, out Output) Outcome {
+	r := run.NewRun()
+	s.begin(r)
+	defer s.end()
+	stop := context.AfterFunc(ctx, r.Stop)
+	defer stop()
+	release := s.capture.To(out.Stream)
+	r.Stderr = func(text string) { s.capture.Write("stderr", text) }
+	r.Report = func(f *run.Failure) {
+		s.capture.Write("stderr", "a goroutine of "+program.Cell.Source.Name+" failed: "+s.failure(program, f, nil).Error()+"\n")
+	}
+	silence := show.Listen(func(e show.Event) {
+		s.capture.Drain() // what was printed before stands before
+		out.Event(e)
+	})
+	err := s.call(r, program)
+	silence()
+	release()
+
+	outcome := Outcome{}
+	upTo := program.Statements + 1
+	if err != nil && program.Progress != nil {
+		upTo = s.machine.Int(s.builder.Global(program.Progress))
+	}
+	outcome.Bound = s.commit(program, upTo)
+	if err != nil {
+		outcome.Err = s.failure(program, err, outcome.Bound)
+		return outcome
+	}
+	for _, v := range program.Results {
+		outcome.Values = append(outcome.Values, s.machine.Value(s.builder.Global(v)))
+		outcome.Types = append(outcome.Types, types.TypeString(v.Type(), (*types.Package).Name))
+	}
+	return outcome
+}
+
+func (s *Session) call(r *run.Run, program *check.Program) error {
+	pkg := s.builder.Program.Package(program.Package)
+	if program.RunInit {
+		if err := s.machine.Call(r, pkg.Func("init")); err != nil {
+			return err
+		}
+	}
+	if program.Entry == "" {
+		return nil
+	}
+	return s.machine.Call(r, pkg.Func(program.Entry))
+}
+
+func (s *Session) begin(r *run.Run) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.stops = r
+}
+
+func (s *Session) end() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.stops = nil
+}
+
+// commit makes the names of the program known to later cells, and lists them.
+func (s *Session) commit(program *check.Program, upTo int) []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	next := s.state.Copy()
+	next.Commit(program, upTo)
+	s.state = next
+	unfinished := map[types.Object]bool{}
+	for _, f := range program.Fresh {
+		if f.Statement >= upTo {
+			unfinished[f.Var] = true
+		}
+	}
+	var bound []string
+	for name, object := range program.Defines {
+		if !unfinished[object] {
+			bound = append(bound, name)
+		}
+	}
+	sort.Strings(bound)
+	return bound
+}
+
+// dimension is what a session variable measures at present.
+func (s *Session) dimension(name string) (quantity.Dimension, bool) {
+	s.mu.Lock()
+	known, ok := s.state.Lookup(name)
+	s.mu.Unlock()
+	v, isVar := known.Object.(*types.Var)
+	if !ok || !isVar {
+		return quantity.Dimension{}, false
+	}
+	g := s.builder.Global(v)
+	if g == nil {
+		return quantity.Dimension{}, false
+	}
+	q, ok := s.machine.Value(g).(quantity.Quantity)
+	if !ok || q == (quantity.Quantity{}) {
+		return quantity.Dimension{}, false
+	}
+	return q.Dimension(), true
+}
+
+// IsComplete says whether a text is a whole cell: "complete", "incomplete" with the indent of the line
+// to come, or "invalid".
+func (s *Session) IsComplete(text string) (status, indent string) { return parse.IsComplete(text) }
+
+// refusal is what the engine refuses, as a diagnostic.
+func (s *Session) refusal(cell source.Cell, err error) error {
+	var refused *run.Refused
+	if !errors.As(err, &refused) {
+		return fmt.Errorf("cobber: %w", err)
+	}
+	offset := 0
+	if at, o, ok := s.state.Set.Cell(refused.Pos); ok && at == cell {
+		offset = o
+	}
+	d := diag.New("refused", cell, offset, 1, refused.Reason)
+	d.Detail = refused.Instead
+	return diag.List{d}
+}

@@ -1,0 +1,118 @@
+package session
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"cobber/kernel/source"
+	"cobber/stdlib/show"
+)
+
+// page collects what a cell prints.
+type page struct {
+	mu     sync.Mutex
+	text   strings.Builder
+	events []show.Event
+}
+
+func (p *page) Stream(name, text string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.text.WriteString(text)
+}
+
+func (p *page) Event(e show.Event) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.events = append(p.events, e)
+}
+
+func (p *page) String() string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.text.String()
+}
+
+// tell runs cells one after the other and writes down what each said.
+func tell(t *testing.T, s *Session, cells ...string) []string {
+	t.Helper()
+	var said []string
+	for i, text := range cells {
+		p := &page{}
+		o := s.Run(context.Background(), source.Cell{Name: fmt.Sprintf("cell %d", i+1), Count: i + 1, Text: text}, p)
+		line := p.String()
+		for _, v := range o.Values {
+			line += fmt.Sprintf("=> %v\n", v)
+		}
+		if o.Err != nil {
+			line += "error: " + o.Err.Error() + "\n"
+		}
+		said = append(said, strings.TrimRight(line, "\n"))
+	}
+	return said
+}
+
+func TestCells(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		cells []string
+		want  []string
+	}{
+		{"a value", []string{"1 + 1"}, []string{"=> 2"}},
+		{"names stay", []string{"x := 20", "x + 1", "x = 3\nx"}, []string{"", "=> 21", "=> 3"}},
+		{"another type", []string{"x := 20", `x := "a"`, "x"}, []string{"", "", "=> a"}},
+		{"imports stay", []string{`import "fmt"`, `fmt.Println("hello")`}, []string{"", "hello"}},
+		{"two values", []string{`import "strconv"`, `strconv.Atoi("12")`}, []string{"", "=> 12\n=> <nil>"}},
+		{"quantities", []string{"feed := 36.5`t/h`", "feed * 2`h`", "n := 3\nfeed * n"}, []string{"", "=> 73 t", "=> 109.5 t/h"}},
+		{"redefined", []string{"func f() int { return 1 }", "func g() int { return f() }\ng()", "func f() int { return 2 }", "g()"},
+			[]string{"", "=> 1", "", "=> 2"}},
+		{"half-way", []string{"a := 1\nvar m map[string]int\nm[\"k\"] = 1\nb := 2", "a", "b"},
+			[]string{"error: cell 1, line 3, column 2: assignment to entry in nil map\n    m[\"k\"] = 1\n     ^\n    Bound before it stopped: a, m.", "=> 1",
+				"error: cell 3, line 1, column 1: undefined: b\n    b\n    ^"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := New()
+			defer s.Close()
+			for i, got := range tell(t, s, c.cells...) {
+				if got != c.want[i] {
+					t.Errorf("cell %d: got\n%s\nwant\n%s", i+1, got, c.want[i])
+				}
+			}
+		})
+	}
+}
+
+func TestInterrupt(t *testing.T) {
+	for _, text := range []string{
+		"for {\n}", "for i := 0; ; i++ {\n\tfor j := range 10 {\n\t\t_ = j\n\t}\n}", "select {}",
+		"ch := make(chan int)\n<-ch", "import \"time\"\ntime.Sleep(time.Hour)",
+		"import \"sync\"\nvar mu sync.Mutex\nmu.Lock()\nmu.Lock()",
+		"import \"sync\"\nvar wg sync.WaitGroup\nwg.Add(1)\nwg.Wait()",
+		"import \"sort\"\nxs := make([]int, 100)\nsort.Slice(xs, func(i, j int) bool {\n\tfor {\n\t}\n})",
+	} {
+		t.Run(text, func(t *testing.T) {
+			s := New()
+			defer s.Close()
+			tell(t, s, "kept := 7\nf := func() int { return kept }")
+			ctx, cancel := context.WithTimeout(context.Background(), 50*time.Millisecond)
+			defer cancel()
+			done := make(chan Outcome)
+			go func() { done <- s.Run(ctx, source.Cell{Name: "cell 2", Text: text}, &page{}) }()
+			select {
+			case o := <-done:
+				if o.Err == nil || !strings.Contains(o.Err.Error(), "interrupted") {
+					t.Errorf("ended with %v", o.Err)
+				}
+			case <-time.After(10 * time.Second):
+				t.Fatal("was not interrupted")
+			}
+			if got := tell(t, s, "kept + f()"); got[0] != "=> 14" {
+				t.Errorf("after the interrupt: %s", got[0])
+			}
+		})
+	}
+}
