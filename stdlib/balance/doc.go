@@ -3,8 +3,9 @@
 // and how far the answer can be trusted.
 //
 // What goes in: grades of feed, concentrate and tailing, and size distributions
-// with assays. What comes out: TwoProduct, the balance of one separation, and
-// BySize, the same for each size class.
+// with assays. What comes out: TwoProduct, the balance of one separation,
+// ManyProducts, the same for more products and metals, and SizeBalance, the same
+// for each size class.
 //
 // It never adjusts a measurement. The two-product formula takes three grades as
 // they are and refuses those between which no separation is possible; how much

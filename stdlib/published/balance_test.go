@@ -67,3 +67,34 @@ func TestErrorAmplification(t *testing.T) {
 	near(t, "yield", b.YieldSensitivity().Together(), 1.4142135623730951*(1-yield)/(recovery-yield), 0.06)
 	near(t, "recovery", b.RecoverySensitivity().Together(), 1.4142135623730951*(1-recovery)/(recovery-yield), 0.002)
 }
+
+// TestThreeProducts: 3500 t/d of lead-zinc ore of 6.2 % Pb and 8.2 % Zn give a
+// lead concentrate (71.8, 6.4 %), a zinc concentrate (1.4, 57.8 %) and a tailing
+// (0.3, 0.8 %). A solved class sheet (online copy 421857882) prints yields and
+// tonnages to nine digits; the recoveries follow from them.
+func TestThreeProducts(t *testing.T) {
+	grades := func(values ...float64) []quantity.Quantity { return quantities("%", values...) }
+	b, err := balance.Products([]string{"lead concentrate", "zinc concentrate", "tailing"},
+		balance.Metal{Name: "Pb", Feed: pc(6.2), Products: grades(71.8, 1.4, 0.3)},
+		balance.Metal{Name: "Zn", Feed: pc(8.2), Products: grades(6.4, 57.8, 0.8)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	feed := quantity.Of(3500, "t/d")
+	for i, published := range []struct{ yield, tonnes float64 }{
+		{0.08064207, 282.247244}, {0.121901832, 426.6564111}, {0.797456099, 2791.096345},
+	} {
+		near(t, "yield", in(t, b.Yields()[i], "1"), published.yield, 1e-8)
+		near(t, "t/d", in(t, feed.Mul(b.Yields()[i]), "t/d"), published.tonnes, 1e-8)
+	}
+	for metal, published := range map[string]struct {
+		product  int
+		recovery float64
+	}{"Pb": {0, 93.3887}, "Zn": {1, 85.9259}} {
+		recoveries, err := b.Recoveries(metal)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "recovery of "+metal+", %", in(t, recoveries[published.product], "%"), published.recovery, 1e-6)
+	}
+}

@@ -9,12 +9,13 @@ import (
 	"cobber/stdlib/size"
 )
 
-func lengths(unit string, values ...float64) []quantity.Quantity {
-	var lengths []quantity.Quantity
+// quantities is a row of quantities in one unit.
+func quantities(unit string, values ...float64) []quantity.Quantity {
+	var all []quantity.Quantity
 	for _, x := range values {
-		lengths = append(lengths, quantity.Of(x, unit))
+		all = append(all, quantity.Of(x, unit))
 	}
-	return lengths
+	return all
 }
 
 // TestDropletExample is the worked example of ASTM E799-03: 6109 droplets
@@ -28,7 +29,7 @@ func TestDropletExample(t *testing.T) {
 	slices.Reverse(edges)
 	slices.Reverse(counts)
 	slices.Reverse(volume)
-	c, err := size.NewCounts(lengths("µm", edges...), counts)
+	c, err := size.NewCounts(quantities("µm", edges...), counts)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -57,7 +58,7 @@ func TestDropletExample(t *testing.T) {
 // surface mean 21.7 µm (J.M. Coulson, J.F. Richardson, Chemical Engineering
 // vol. 2, 5th ed., example 1.1, p. 13). The line is one class, 1 to 101 µm.
 func TestSurfaceMeanOfALine(t *testing.T) {
-	d, err := size.New(lengths("µm", 101, 1), lengths("g", 0, 100, 0))
+	d, err := size.New(quantities("µm", 101, 1), quantities("g", 0, 100, 0))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,8 +74,8 @@ func TestSurfaceMeanOfALine(t *testing.T) {
 // 2.1 and 2.2, p. 44). The book reads a hand-drawn curve, so 10 % is what its
 // two digits and the drawing allow, whatever the interpolation.
 func TestSandBySieves(t *testing.T) {
-	openings := lengths("mm", 4.75, 2, 0.85, 0.425, 0.25, 0.18, 0.15, 0.075)
-	retained := lengths("g", 0, 5.5, 8.2, 12.2, 19.2, 16.8, 28.8, 7.6, 1.7)
+	openings := quantities("mm", 4.75, 2, 0.85, 0.425, 0.25, 0.18, 0.15, 0.075)
+	retained := quantities("g", 0, 5.5, 8.2, 12.2, 19.2, 16.8, 28.8, 7.6, 1.7)
 	d, err := size.New(openings, retained)
 	if err != nil {
 		t.Fatal(err)
