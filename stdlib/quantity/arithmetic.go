@@ -53,7 +53,7 @@ func (q Quantity) subUnlike(r Quantity) Quantity {
 }
 
 // Mul is q × r, in the unit that the two suggest: t/h × h is t, kWh/t × t/h is
-// kW, 3 % × t/h is t/h. It panics with a *DimensionError for a reading of a
+// kW, 3 % of a flow in t/h is in t/h. It panics with a *DimensionError for a reading of a
 // temperature scale.
 func (q Quantity) Mul(r Quantity) Quantity {
 	if q.unit == nil || r.unit == nil {
@@ -104,19 +104,25 @@ func (q Quantity) Pow(num, den int) Quantity {
 		}
 		return Quantity{value: power(q.value, e)}
 	}
-	if q.unit.reading && !e.isOne() {
+	if e.isOne() {
+		return q
+	}
+	if q.unit.reading {
 		panic(&DimensionError{Op: "raise", Left: q, Reason: readingInProduct})
 	}
-	u, scale := combine(raiseTerms(q.unit.terms, e), nil)
-	return Quantity{newRatio(scale, 0).apply(power(q.value, e)), u}
+	k := findPower(q.unit, e)
+	return Quantity{k.value.apply(power(q.value, e)), k.unit}
 }
 
 // Sqrt is the square root of q: that of m²/s² is m/s.
 func (q Quantity) Sqrt() Quantity { return q.Pow(1, 2) }
 
 func power(x float64, e exponent) float64 {
-	if n, d := e.parts(); n == 1 && d == 2 {
+	switch n, d := e.parts(); {
+	case n == 1 && d == 2:
 		return math.Sqrt(x)
+	case n == 2 && d == 1:
+		return x * x
 	}
 	return math.Pow(x, e.float())
 }

@@ -59,6 +59,14 @@ func BenchmarkDiv(b *testing.B) {
 	}
 }
 
+func BenchmarkSqrt(b *testing.B) {
+	q := Of(2, "m2/s2")
+	b.ReportAllocs()
+	for b.Loop() {
+		result = q.Sqrt()
+	}
+}
+
 func BenchmarkLess(b *testing.B) {
 	q, r := Of(1, "t"), Of(2, "kg")
 	b.ReportAllocs()

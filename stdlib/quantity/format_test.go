@@ -151,11 +151,11 @@ func TestTextAndJSON(t *testing.T) {
 	type plant struct{ Feed, Grade, Nothing Quantity }
 	in := plant{Of(1.0/3, "t/h"), Of(2.7, "g/t"), Quantity{}}
 	text, err := json.Marshal(in)
-	if err != nil || string(text) != `{"Feed":"0.3333333333333333 t/h","Grade":"2.7 g/t","Nothing":"0"}` {
+	if err != nil || string(text) != `{"Feed":"0.3333333333333333 t/h","Grade":"2.7 g/t","Nothing":""}` {
 		t.Fatalf("%s, %v", text, err)
 	}
 	var out plant
-	if err := json.Unmarshal(text, &out); err != nil || out.Feed != in.Feed || out.Grade != in.Grade {
+	if err := json.Unmarshal(text, &out); err != nil || out.Feed != in.Feed || out.Grade != in.Grade || !out.Nothing.IsNothing() {
 		t.Errorf("%+v, %v", out, err)
 	}
 	if err := json.Unmarshal([]byte(`{"Feed":"3 tonn"}`), &out); err == nil {

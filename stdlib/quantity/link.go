@@ -82,9 +82,6 @@ func linkCombined(left, right []term, a, b *unit) *link {
 		return &link{refused: true, reason: readingInProduct}
 	}
 	u, scale := combine(left, right)
-	if (a.isDelta || b.isDelta) && len(u.terms) == 1 && u.terms[0] == (term{known().kelvin, whole(1)}) {
-		u = kelvinDifference() // twice a difference is a difference
-	}
 	return &link{unit: u, left: newRatio(scale, 0)}
 }
 
@@ -94,6 +91,28 @@ func raiseTerms(terms []term, e exponent) []term {
 		out[i] = term{t.atom, t.power.mul(e)}
 	}
 	return out
+}
+
+// powerLink is the unit of a power, and how to bring the value to it.
+type powerLink struct {
+	of    *unit
+	power exponent
+	unit  *unit
+	value ratio
+}
+
+// recentPowers is read without a lock; what falls out of it is worked out anew.
+var recentPowers [64]atomic.Pointer[powerLink]
+
+func findPower(u *unit, e exponent) *powerLink {
+	slot := &recentPowers[(u.id*31+uint32(e.num)*5+uint32(e.denLess1))%64]
+	k := slot.Load()
+	if k == nil || k.of != u || k.power != e {
+		to, scale := reduce(partsOf(raiseTerms(u.terms, e), 3))
+		k = &powerLink{u, e, to, newRatio(scale, 0)}
+		slot.Store(k)
+	}
+	return k
 }
 
 // linkConversion goes from a to b.

@@ -92,11 +92,21 @@ func numberLength(text string) int {
 	return mark
 }
 
-// MarshalText writes the quantity with every digit, for JSON and the like.
-func (q Quantity) MarshalText() ([]byte, error) { return []byte(q.exact()), nil }
+// MarshalText writes the quantity with every digit, for JSON and the like; the
+// zero Quantity is the empty text.
+func (q Quantity) MarshalText() ([]byte, error) {
+	if q.unit == nil && q.value == 0 {
+		return nil, nil
+	}
+	return []byte(q.exact()), nil
+}
 
 // UnmarshalText reads what MarshalText writes, and all that Parse reads.
 func (q *Quantity) UnmarshalText(text []byte) error {
+	if len(text) == 0 {
+		*q = Quantity{}
+		return nil
+	}
 	r, err := Parse(string(text))
 	if err != nil {
 		return err

@@ -1,17 +1,41 @@
 package quantity
 
+import "slices"
+
 // combine multiplies two units and says by what the product of the values must
 // be multiplied. The unit of the result is the one that the inputs suggest:
 //
+//   - times a plain number or a fraction such as %, a unit stays as it is;
 //   - what cancels, cancels, also in different units: t/h × min is t;
 //   - units that measure the same are merged into the first: m² × mm is m³;
-//   - a small mass over a large one stays, as kg/t or g/t;
-//   - a fraction such as % goes into the value: 3 % of 36 t/h is 1.08 t/h;
+//   - a small mass over a large one stays, as kg/t or g/t, and so does a ratio
+//     that came whole with one operand, as h/d;
 //   - base units of the SI that make up a named one become it: kg·m/s² is N.
 func combine(a, b []term) (*unit, factor) {
-	c := combination{scale: unity()}
-	c.take(a, 1)
-	c.take(b, 2)
+	switch {
+	case isFactor(b) && !isFactor(a):
+		return intern(a), sizeOf(b)
+	case isFactor(a) && !isFactor(b):
+		return intern(b), sizeOf(a)
+	}
+	return reduce(append(partsOf(a, 1), partsOf(b, 2)...))
+}
+
+// isFactor tells whether a unit does no more than multiply the value.
+func isFactor(terms []term) bool {
+	return len(terms) == 0 || len(terms) == 1 && terms[0].atom.isFraction()
+}
+
+func sizeOf(terms []term) factor {
+	size := unity()
+	for _, t := range terms {
+		size = size.mul(t.atom.size.pow(t.power))
+	}
+	return size
+}
+
+func reduce(parts []part) (*unit, factor) {
+	c := combination{parts: parts, scale: unity()}
 	c.mergeSame()
 	c.dropFractions()
 	c.mergeSorts()
@@ -25,6 +49,7 @@ func combine(a, b []term) (*unit, factor) {
 	return intern(terms), c.scale
 }
 
+// part is a term and the operands that it comes from.
 type part struct {
 	term
 	from int // bit 1: the first operand, bit 2: the second
@@ -35,14 +60,19 @@ type combination struct {
 	scale factor
 }
 
-func (c *combination) take(terms []term, from int) {
+func partsOf(terms []term, from int) []part {
+	var parts []part
 	for _, t := range terms {
 		if t.atom.isDelta && t.atom.symbol == "K" {
 			t.atom = known().kelvin
 		}
-		c.parts = append(c.parts, part{t, from})
+		parts = append(parts, part{t, from})
 	}
+	return parts
 }
+
+// sameOperand tells whether two parts come whole from one operand.
+func sameOperand(p, q part) bool { return p.from == q.from && p.from != 3 }
 
 // mergeSame adds the powers of one and the same unit.
 func (c *combination) mergeSame() {
@@ -157,12 +187,30 @@ func (c *combination) cancelAcross(group []int) {
 	for _, i := range group {
 		for _, j := range group {
 			p, q := c.parts[i], c.parts[j]
-			if !p.power.isZero() && p.from|q.from == 3 && p.from != q.from && p.power == q.power.neg() {
+			if !p.power.isZero() && p.from|q.from == 3 && p.from != q.from && p.power == q.power.neg() && !c.isEnergyPerPeriod(p, q) {
 				c.replace(i)
 				c.replace(j)
 			}
 		}
 	}
+}
+
+// isEnergyPerPeriod tells whether p is the hour of a kWh and q a longer time, or
+// the other way round: kWh/t × kt/a is shown in kWh/a, not in kW.
+func (c *combination) isEnergyPerPeriod(p, q part) bool {
+	if p.atom.size.rational.Cmp(q.atom.size.rational) > 0 {
+		p, q = q, p
+	}
+	hour, watt := known().atoms["h"], known().atoms["W"]
+	if p.atom != hour || q.atom.dimension != hour.dimension || q.atom == hour {
+		return false
+	}
+	for _, other := range c.parts {
+		if (other.atom == watt || other.atom.unprefixed == watt) && other.power == p.power {
+			return true
+		}
+	}
+	return false
 }
 
 // sort lists the parts from i on that measure the same as part i.
@@ -176,11 +224,14 @@ func (c *combination) sort(i int) []int {
 	return group
 }
 
-// keptRatio tells whether a group is a ratio of masses to be shown as such: one
-// that came whole with an operand, or a small mass over a large one that is all
-// there is.
+// keptRatio tells whether units that measure the same are left beside each
+// other: those that came whole with one operand, a small mass over a large one
+// that is all there is, and energy per day or year.
 func (c *combination) keptRatio(group []int) bool {
-	if len(group) != 2 || c.parts[group[0]].atom.dimension != baseDimension(mass) {
+	if !slices.ContainsFunc(group, func(i int) bool { return !sameOperand(c.parts[group[0]], c.parts[i]) }) {
+		return true
+	}
+	if len(group) != 2 {
 		return false
 	}
 	over, under := c.parts[group[0]], c.parts[group[1]]
@@ -190,10 +241,10 @@ func (c *combination) keptRatio(group []int) bool {
 	if !over.power.isOne() || under.power != whole(-1) {
 		return false
 	}
-	if over.from == under.from && over.from != 3 {
+	if c.isEnergyPerPeriod(over, under) {
 		return true
 	}
-	return len(c.parts) == 2 && over.atom.size.float() <= smallMass*under.atom.size.float()
+	return over.atom.dimension == baseDimension(mass) && len(c.parts) == 2 && over.atom.size.float() <= smallMass*under.atom.size.float()
 }
 
 // smallMass is how small one mass must be to another for a quotient of the two
@@ -205,7 +256,7 @@ func (c *combination) cancelPowers() {
 	for i := range c.parts {
 		for j := i + 1; j < len(c.parts); j++ {
 			p, q := c.parts[i], c.parts[j]
-			if p.power.isZero() || q.power.isZero() || p.atom.mark+q.atom.mark != "" || p.atom.angle || q.atom.angle || p.atom.sameSort(q.atom) {
+			if p.power.isZero() || q.power.isZero() || p.atom.mark+q.atom.mark != "" || p.atom.angle || q.atom.angle || p.atom.sameSort(q.atom) || sameOperand(p, q) {
 				continue
 			}
 			if p.atom.dimension.raise(p.power).Mul(q.atom.dimension.raise(q.power)).IsOne() {
@@ -219,24 +270,25 @@ func (c *combination) cancelPowers() {
 
 // collapse turns what measures nothing any more into a pure number: kW·h/J.
 func (c *combination) collapse() {
+	if len(c.parts) < 2 {
+		return
+	}
 	var d Dimension
-	for _, p := range c.parts {
+	all := make([]int, len(c.parts))
+	for i, p := range c.parts {
 		if p.atom.mark != "" || p.atom.angle || p.atom.isFraction() {
 			return
 		}
 		d = d.Mul(p.atom.dimension.raise(p.power))
+		all[i] = i
 	}
-	if len(c.parts) < 2 || !d.IsOne() || c.massRatioOnly() {
+	if !d.IsOne() || c.keptRatio(all) {
 		return
 	}
 	for i := range c.parts {
 		c.replace(i)
 	}
 	c.compact()
-}
-
-func (c *combination) massRatioOnly() bool {
-	return len(c.parts) == 2 && c.keptRatio([]int{0, 1})
 }
 
 // nameCoherent gives a product of SI units without prefixes the name that the
