@@ -135,10 +135,14 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_4_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.TwoProduct, error):
 		return fast_3_2(f), true
+	case func([]string, ...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_balance.ManyProducts, error):
+		return fast_2_2_variadic(f), true
 	case func(float64, float64, float64) bool:
 		return fast_3_1(f), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
 		return fast_2_1(f), true
+	case func([][]float64, []float64) ([]float64, float64):
+		return fast_2_2(f), true
 	case func(...float64) float64:
 		return fast_1_1_variadic(f), true
 	case func(p_cobber_stdlib_plot.Axes, ...p_cobber_stdlib_plot.Mark) (*p_cobber_stdlib_plot.Figure, error):
@@ -999,6 +1003,14 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(*p_bytes.Reader, p_io.Writer) (int64, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_balance.ManyProducts) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.ManyProducts, string) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_balance.ManyProducts) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.ManyProducts) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_balance.Sensitivity) float64:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_balance.SizeBalance) []string:
@@ -2167,10 +2179,14 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_4_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.TwoProduct, error):
 		return bind_3_2(f, args, results), true
+	case func([]string, ...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_balance.ManyProducts, error):
+		return bind_2_2_variadic(f, args, results), true
 	case func(float64, float64, float64) bool:
 		return bind_3_1(f, args, results), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
 		return bind_2_1(f, args, results), true
+	case func([][]float64, []float64) ([]float64, float64):
+		return bind_2_2(f, args, results), true
 	case func(...float64) float64:
 		return bind_1_1_variadic(f, args, results), true
 	case func(p_cobber_stdlib_plot.Axes, ...p_cobber_stdlib_plot.Mark) (*p_cobber_stdlib_plot.Figure, error):
@@ -3031,6 +3047,14 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(*p_bytes.Reader, p_io.Writer) (int64, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_balance.ManyProducts) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.ManyProducts, string) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_balance.ManyProducts) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.ManyProducts) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_balance.Sensitivity) float64:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_balance.SizeBalance) []string:

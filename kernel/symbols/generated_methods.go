@@ -298,6 +298,20 @@ func method_bytes(name string) p_reflect.Value {
 
 func method_cobber_stdlib_balance(name string) p_reflect.Value {
 	switch name {
+	case "ManyProducts.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.ManyProducts.HTML)
+	case "ManyProducts.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.ManyProducts.LaTeX)
+	case "ManyProducts.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.ManyProducts.Markdown)
+	case "ManyProducts.Recoveries":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.ManyProducts.Recoveries)
+	case "ManyProducts.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.ManyProducts.String)
+	case "ManyProducts.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.ManyProducts.Table)
+	case "ManyProducts.Yields":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.ManyProducts.Yields)
 	case "Sensitivity.Together":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.Sensitivity.Together)
 	case "SizeBalance.Classes":

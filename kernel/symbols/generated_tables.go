@@ -192,6 +192,12 @@ func lookup_cobber_stdlib_balance(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.BySize)
 	case "Grades":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.Grades)
+	case "ManyProducts":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.ManyProducts)(nil))
+	case "Metal":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Metal)(nil))
+	case "Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Products)
 	case "Sensitivity":
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Sensitivity)(nil))
 	case "SizeBalance":
@@ -210,6 +216,8 @@ func lookup_cobber_stdlib_numeric(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Curve)(nil))
 	case "Smooth":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Smooth)
+	case "Solve":
+		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Solve)
 	case "Straight":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Straight)
 	case "Sum":

@@ -5,6 +5,7 @@ import (
 	"log"
 	"os"
 	"reflect"
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -104,7 +105,9 @@ func checkLookup(t *testing.T, path string, object types.Object) {
 			return
 		}
 		named, ok := types.Unalias(object.Type()).(*types.Named)
-		if compiled := value.Type().Elem(); ok && compiled.Name() != named.Obj().Name() {
+		// A later Go may have made an alias of it, as 1.27 did of json.RawMessage.
+		sameGo := generatedBy(t) == runtime.Version()
+		if compiled := value.Type().Elem(); ok && sameGo && compiled.Name() != named.Obj().Name() {
 			t.Errorf("%s.%s is compiled as %v", path, object.Name(), compiled)
 		}
 	}
