@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"golang.org/x/tools/go/ssa"
+
+	"cobber/kernel/symbols"
 )
 
 // What compiled packages that look inside values are shown of a cell's types.
@@ -69,6 +71,42 @@ func prepareFormat(args []reflect.Value) {
 	args[n-1] = reflect.ValueOf(kept)
 }
 
+// probe is an interface that a package looks for in values it gets as any.
+type probe struct{ path, name, method, signature string }
+
+var probes = map[string]probe{
+	"log/slog": {"log/slog", "LogValuer", "LogValue", "func() log/slog.Value"},
+	"fmt":      {"fmt", "Scanner", "Scan", "func(fmt.ScanState, int32) error"},
+}
+
+// probeOf is what a function probes its arguments for, or nil.
+func probeOf(f *ssa.Function) *probe {
+	p, ok := probes[packageOf(f)]
+	if !ok || !takesAny(f.Signature) || p.path == "fmt" && !strings.Contains(f.Name(), "can") {
+		return nil
+	}
+	return &p
+}
+
+// adapt puts an adapter in the place of every box that has the method looked for.
+func (p probe) adapt(args []reflect.Value) {
+	last := len(args) - 1
+	if last < 0 {
+		return
+	}
+	list, ok := args[last].Interface().([]any)
+	if !ok || !anyBox(list) {
+		return
+	}
+	kept := append([]any{}, list...)
+	for i, v := range kept {
+		if b, ok := v.(box); ok && hasMethod(b, p.method, p.signature) {
+			kept[i] = adapted(p.path, p.name, b.(symbols.Receiver))
+		}
+	}
+	args[last] = reflect.ValueOf(kept)
+}
+
 // lookers are packages whose functions take a value apart by reflection: they are handed the plain
 // value instead of the box.
 var lookers = map[string]bool{
@@ -92,6 +130,19 @@ func (c *compiler) unboxing(f *ssa.Function) bool {
 	return false
 }
 
+// refuseReflection refuses to hand values of session types to package reflect, which would see neither
+// their names nor their methods.
+func (c *compiler) refuseReflection(f *ssa.Function, args []ssa.Value) {
+	if packageOf(f) != "reflect" {
+		return
+	}
+	for _, v := range args {
+		if made, ok := v.(*ssa.MakeInterface); ok && !c.natural(made.X.Type()) && c.layout(made.X.Type()) != closureType {
+			refuse(made.Pos(), "look at it with %T, %+v or %#v", "package reflect cannot look into %s, a type declared in a cell", typeName(made.X.Type()))
+		}
+	}
+}
+
 func packageOf(f *ssa.Function) string {
 	if f.Pkg != nil {
 		return f.Pkg.Pkg.Path()
@@ -112,11 +163,11 @@ func takesAny(s *types.Signature) bool {
 	return false
 }
 
-func unboxAll(args []reflect.Value) {
+func unboxAll(args []reflect.Value, forTemplate bool) {
 	for i, a := range args {
 		if a.Kind() == reflect.Interface && !a.IsNil() {
 			if b, ok := a.Interface().(box); ok {
-				args[i] = unboxed(b)
+				args[i] = unboxed(b, forTemplate)
 			}
 		}
 		if list, ok := a.Interface().([]any); ok && anyBox(list) {
@@ -124,7 +175,7 @@ func unboxAll(args []reflect.Value) {
 			for j, v := range list {
 				plainList[j] = v
 				if b, ok := v.(box); ok {
-					plainList[j] = unboxed(b).Interface()
+					plainList[j] = unboxed(b, forTemplate).Interface()
 				}
 			}
 			args[i] = reflect.ValueOf(plainList)
@@ -134,9 +185,9 @@ func unboxAll(args []reflect.Value) {
 
 // unboxed gives a value that reflection can take apart, with the fields of the session's type but
 // without its name and methods; it refuses types for which that would be wrong.
-func unboxed(b box) reflect.Value {
+func unboxed(b box, forTemplate bool) reflect.Value {
 	r := b.record()
-	if why := unfitForReflection(r.t, map[types.Type]bool{}); why != "" {
+	if why := unfitForReflection(r.t, map[types.Type]bool{}, forTemplate); why != "" {
 		panic(&Refused{Reason: fmt.Sprintf("%s cannot be handed to a package that takes values apart: %s", r.name, why)})
 	}
 	return plain(b)
@@ -146,7 +197,7 @@ func unboxed(b box) reflect.Value {
 var textMethods = []string{"MarshalJSON", "UnmarshalJSON", "MarshalText", "UnmarshalText", "MarshalXML", "UnmarshalXML",
 	"GobEncode", "GobDecode", "MarshalBinary", "UnmarshalBinary"}
 
-func unfitForReflection(t types.Type, seen map[types.Type]bool) string {
+func unfitForReflection(t types.Type, seen map[types.Type]bool, anyMethod bool) string {
 	if seen[t] {
 		return "it refers to itself"
 	}
@@ -157,6 +208,9 @@ func unfitForReflection(t types.Type, seen map[types.Type]bool) string {
 		seen[t] = true
 		defer delete(seen, t)
 		methods := types.NewMethodSet(types.NewPointer(n))
+		if anyMethod && methods.Len() > 0 {
+			return fmt.Sprintf("its method %s would not be found", methods.At(0).Obj().Name())
+		}
 		for _, name := range textMethods {
 			if methods.Lookup(n.Obj().Pkg(), name) != nil {
 				return fmt.Sprintf("its method %s would not be called", name)
@@ -165,13 +219,13 @@ func unfitForReflection(t types.Type, seen map[types.Type]bool) string {
 	}
 	switch u := t.Underlying().(type) {
 	case *types.Pointer:
-		return unfitForReflection(u.Elem(), seen)
+		return unfitForReflection(u.Elem(), seen, anyMethod)
 	case *types.Slice:
-		return unfitForReflection(u.Elem(), seen)
+		return unfitForReflection(u.Elem(), seen, anyMethod)
 	case *types.Array:
-		return unfitForReflection(u.Elem(), seen)
+		return unfitForReflection(u.Elem(), seen, anyMethod)
 	case *types.Map:
-		return unfitForReflection(u.Elem(), seen)
+		return unfitForReflection(u.Elem(), seen, anyMethod)
 	case *types.Signature:
 		return "it holds a function"
 	case *types.Struct:
@@ -183,7 +237,7 @@ func unfitForReflection(t types.Type, seen map[types.Type]bool) string {
 			if !f.Exported() {
 				continue
 			}
-			if why := unfitForReflection(f.Type(), seen); why != "" {
+			if why := unfitForReflection(f.Type(), seen, anyMethod); why != "" {
 				return why
 			}
 		}
@@ -216,5 +270,5 @@ func marshalJSON(b box) ([]byte, error) {
 	if r := b.record(); r.layout.Kind() == reflect.Interface {
 		return nil, fmt.Errorf("json: unsupported type: %s", r.name)
 	}
-	return json.Marshal(unboxed(b).Interface())
+	return json.Marshal(unboxed(b, false).Interface())
 }

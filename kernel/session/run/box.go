@@ -77,7 +77,9 @@ func (b pointerBox) equal(other box) bool { return b.p == other.(pointerBox).p }
 
 func (b valueBox) equal(other box) bool {
 	o := other.(valueBox)
-	if k := b.rec.layout.Kind(); k != reflect.Struct && k != reflect.Array {
+	switch b.rec.layout.Kind() {
+	case reflect.Struct, reflect.Array, reflect.Interface:
+	default:
 		return b.v == o.v
 	}
 	return b.rec.equal(b.memory(), o.memory())

@@ -156,10 +156,7 @@ func (c *compiler) dynamicCall(cc *ssa.CallCommon, to []uintptr, pos int64) op {
 			foreign(fp, k)
 			return
 		}
-		fn := k.fn
-		if fn.redirect.Load() != nil {
-			fn = fn.current()
-		}
+		fn := k.fn // a function value stays what it was when its name is defined again
 		frame := fn.get(h.g)
 		if len(fn.captured) > 0 {
 			k.bind(frame)
@@ -272,7 +269,7 @@ func (c *compiler) prepare(cc *ssa.CallCommon, pos int64) prepared {
 		case k.fn == nil:
 			return native(fp, g, owner)
 		}
-		fn := k.fn.current()
+		fn := k.fn
 		frame := fn.get(g)
 		k.bind(frame)
 		pass(frame, fn.params, fp, args)

@@ -110,7 +110,6 @@ func (c *closure) begin() (*routine, pointer) {
 
 // enter takes a routine and a frame for a call that comes from compiled code.
 func (f *function) enter() (*routine, pointer) {
-	f = f.current()
 	m := f.machine
 	if m.entries.Add(1) > maxEntries {
 		m.entries.Add(-1)

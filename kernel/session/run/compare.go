@@ -181,7 +181,7 @@ func equalInterfaces(a, b any) bool {
 			qb, ok := b.(quantity.Quantity)
 			return ok && qa.Dimension().Equal(qb.Dimension()) && qa.Equal(qb)
 		}
-		return a == b
+		return equalCompiled(a, b)
 	}
 	y, boxed := boxOf(b)
 	if !boxed || x.record() != y.record() {
@@ -191,6 +191,50 @@ func equalInterfaces(a, b any) bool {
 		panic(runtimeError("runtime error: comparing uncomparable type " + r.name))
 	}
 	return x.equal(y)
+}
+
+// equalCompiled compares values of compiled types, which may hold boxes in interfaces.
+func equalCompiled(a, b any) bool {
+	if a != nil {
+		if k := reflect.TypeOf(a).Kind(); k == reflect.Array || k == reflect.Struct {
+			defer func() {
+				if r := recover(); r != nil {
+					if name := uncomparable(reflect.ValueOf(a)); name != "" {
+						r = runtimeError("runtime error: comparing uncomparable type " + name)
+					}
+					panic(r)
+				}
+			}()
+		}
+	}
+	return a == b
+}
+
+// uncomparable names the session type that cannot be compared inside a value.
+func uncomparable(v reflect.Value) string {
+	switch v.Kind() {
+	case reflect.Interface:
+		if v.IsNil() || !v.CanInterface() {
+			return ""
+		}
+		if b, ok := v.Interface().(box); ok && !types.Comparable(b.record().t) {
+			return b.record().name
+		}
+		return uncomparable(v.Elem())
+	case reflect.Array:
+		for i := range v.Len() {
+			if name := uncomparable(v.Index(i)); name != "" {
+				return name
+			}
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if name := uncomparable(v.Field(i)); name != "" {
+				return name
+			}
+		}
+	}
+	return ""
 }
 
 // hashable panics as Go does when a map key in an interface cannot be hashed.

@@ -30,6 +30,7 @@ type compiler struct {
 
 	blocks map[*ssa.BasicBlock]*block
 	fused  map[ssa.Value]bool         // comparisons done by the branch that follows
+	latest token.Pos                  // of the steps so far of a block
 	native map[ssa.Value]reflect.Type // addresses of functions in memory of compiled types
 }
 
@@ -306,6 +307,9 @@ func (c *compiler) block(b *ssa.BasicBlock) {
 		var next ssa.Instruction
 		if i+1 < len(b.Instrs) {
 			next = b.Instrs[i+1]
+		}
+		if in.Pos().IsValid() {
+			c.latest = in.Pos()
 		}
 		switch in := in.(type) {
 		case *ssa.Phi, *ssa.DebugRef:

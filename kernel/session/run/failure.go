@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"go/token"
+	"reflect"
 	"runtime"
 	"strings"
 )
@@ -107,7 +108,7 @@ func panicText(value any) string {
 		if s, ok := b.callString("String"); ok {
 			return s
 		}
-		return fmt.Sprintf("%s(%v)", b.record().name, value)
+		return fmt.Sprintf(boxedPanic(b), b.record().name, value)
 	}
 	switch v := value.(type) {
 	case error:
@@ -121,4 +122,12 @@ func panicText(value any) string {
 		return fmt.Sprint(v)
 	}
 	return fmt.Sprintf("%T(%v)", value, value)
+}
+
+// boxedPanic is how Go prints a panic with a value of a named basic type.
+func boxedPanic(b box) string {
+	if b.record().layout.Kind() == reflect.String {
+		return "%s(%q)"
+	}
+	return "%s(%v)"
 }

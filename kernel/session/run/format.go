@@ -282,8 +282,9 @@ func (p *printer) methods(t types.Type, at pointer) (handled bool) {
 		return false
 	}
 	defer p.caught(method, r, at)
+	handled = true
 	call()
-	return true
+	return handled
 }
 
 func (p *printer) chosenMethod(b box) (string, func()) {
@@ -322,7 +323,7 @@ func (p *printer) caught(method string, r *record, at pointer) {
 	if current := r.machine.current.Load(); current != nil {
 		current.crossed.Store(nil)
 	}
-	if r.word && *(*pointer)(at) == nil {
+	if _, isPointer := isPointerTo(r.t); isPointer && *(*pointer)(at) == nil {
 		p.text("<nil>")
 		return
 	}

@@ -4,6 +4,8 @@ import (
 	"go/token"
 	"go/types"
 	"reflect"
+	"strings"
+	"sync"
 	"unsafe"
 
 	"cobber/kernel/symbols"
@@ -156,10 +158,7 @@ func (b *layoutBuilder) named(t *types.Named) reflect.Type {
 	if pkg := t.Obj().Pkg(); pkg == nil || pkg.Path() == "$ssa" {
 		return pointerType // the builder's own opaque types
 	} else if !b.machine.FromSource(pkg) {
-		if types.IsInterface(t) {
-			return anyType
-		}
-		refuse(token.NoPos, "", "type %v is not available in cells", t)
+		return b.unnamed(t)
 	}
 	if b.open[t] {
 		b.cut = true
@@ -172,6 +171,55 @@ func (b *layoutBuilder) named(t *types.Named) reflect.Type {
 		b.machine.layouts[t] = l
 	}
 	return l
+}
+
+// unnamed lays out a type of a compiled package that the tables do not have: one that is not exported,
+// or an instance of a generic type.
+func (b *layoutBuilder) unnamed(t *types.Named) reflect.Type {
+	switch u := t.Underlying().(type) {
+	case *types.Interface:
+		return anyType
+	case *types.Signature:
+		return closureType
+	case *types.Struct, *types.Array:
+	default:
+		return b.build(u)
+	}
+	name := t.Obj().Pkg().Path() + "." + t.Obj().Name()
+	instead := symbols.Refused()[name]
+	refuse(token.NoPos, instead, "type %s cannot be used in a cell", typeName(t))
+	return nil
+}
+
+// typeOfVariable finds a type that is not exported by an exported variable of it.
+func typeOfVariable(t *types.Named) reflect.Type {
+	key := t.Obj().Pkg().Path() + "." + t.Obj().Name()
+	if l, ok := hiddenTypes.Load(key); ok {
+		found, _ := l.(reflect.Type)
+		return found
+	}
+	l := searchVariables(t)
+	hiddenTypes.Store(key, l)
+	return l
+}
+
+var hiddenTypes sync.Map // "encoding/binary.bigEndian" -> reflect.Type, or nil
+
+func searchVariables(t *types.Named) reflect.Type {
+	if strings.HasPrefix(t.Obj().Pkg().Path(), "cobber/overlay/") {
+		return nil
+	}
+	scope := t.Obj().Pkg().Scope()
+	for _, name := range scope.Names() {
+		v, ok := scope.Lookup(name).(*types.Var)
+		if !ok || !v.Exported() || !types.Identical(v.Type(), t) {
+			continue
+		}
+		if value, ok := symbols.Lookup(v.Pkg().Path(), name); ok {
+			return value.Type()
+		}
+	}
+	return nil
 }
 
 // opaque is the shape of a reference type that refers to itself: type T []T, type F func(F).
@@ -247,6 +295,10 @@ func compiledType(t *types.Named) (reflect.Type, bool) {
 	if t.TypeArgs().Len() > 0 || o.Pkg().Path() == "main" {
 		return nil, false
 	}
+	if !o.Exported() {
+		l := typeOfVariable(t)
+		return l, l != nil
+	}
 	if v, ok := symbols.Lookup(o.Pkg().Path(), o.Name()); ok && v.Kind() == reflect.Pointer && v.IsNil() {
 		return v.Type().Elem(), true
 	}
@@ -317,6 +369,11 @@ func (m *Machine) compiledParameter(t types.Type) (reflect.Type, bool) {
 	}
 	if s, ok := types.Unalias(t).(*types.Signature); ok {
 		return m.compiledSignature(s)
+	}
+	if n, ok := types.Unalias(t).(*types.Named); ok && n.TypeArgs().Len() > 0 && !m.FromSource(n.Obj().Pkg()) {
+		if s, ok := n.Underlying().(*types.Signature); ok { // iter.Seq
+			return m.compiledSignature(s)
+		}
 	}
 	if c, ok := types.Unalias(t).(*types.Chan); ok && m.natural(c.Elem()) {
 		return reflect.ChanOf(directions[c.Dir()], m.layout(c.Elem())), true

@@ -3,6 +3,7 @@ package run
 import (
 	"go/types"
 	"reflect"
+	"strings"
 	"unsafe"
 
 	"golang.org/x/tools/go/ssa"
@@ -147,10 +148,11 @@ func callValue(f reflect.Value, args []reflect.Value) []reflect.Value {
 // compiledCall calls a function or method of a compiled package.
 func (c *compiler) compiledCall(callee *ssa.Function, cc *ssa.CallCommon, to []uintptr, pos int64) op {
 	f := c.compiledFunction(callee)
+	c.refuseReflection(callee, cc.Args)
 	n := c.crossingCall(cc.Args, cc.Signature().Results(), to, f.Type(), 0)
 	unbox := c.unboxing(callee)
 	slow := c.reflectedCall(callee, f, n, pos)
-	if unbox || !n.allSame() || len(to) != f.Type().NumOut() {
+	if unbox || probeOf(callee) != nil || !n.allSame() || len(to) != f.Type().NumOut() {
 		return slow
 	}
 	bound, ok := symbols.BindCall(f, n.offsets(n.args), n.offsets(n.results))
@@ -173,19 +175,28 @@ func (c *compiler) compiledCall(callee *ssa.Function, cc *ssa.CallCommon, to []u
 
 func (c *compiler) reflectedCall(callee *ssa.Function, f reflect.Value, n *nativeCall, pos int64) op {
 	unbox, root, formats := c.unboxing(callee), startsGoroutine(callee), takesFormat(callee)
+	template := strings.HasSuffix(packageOf(callee), "/template")
+	probe, json := probeOf(callee), namesJSONErrors(callee)
 	return func(fp pointer) {
 		head(fp).pos = pos
 		if root {
 			n.markRoots(fp)
 		}
 		args := n.values(fp)
+		if probe != nil {
+			probe.adapt(args)
+		}
 		if unbox {
-			unboxAll(args)
+			unboxAll(args, template)
 		}
 		if formats {
 			prepareFormat(args)
 		}
-		n.take(fp, callValue(f, args))
+		results := callValue(f, args)
+		if json {
+			nameJSONError(*at[any](fp, n.args[len(n.args)-1].offset), results)
+		}
+		n.take(fp, results)
 	}
 }
 

@@ -89,7 +89,7 @@ func checkBounds(length, capacity, l, r, m int, three bool) {
 }
 
 func (c *compiler) sliceToArrayPointer(in *ssa.SliceToArrayPointer, d uintptr) op {
-	a, pos := c.offset(in.X), int64(in.Pos())
+	a, pos := c.offset(in.X), int64(c.latest)
 	n := c.layout(in.Type()).Elem().Len()
 	return func(fp pointer) {
 		s := *at[[]byte](fp, a)
