@@ -79,6 +79,9 @@ func (b *Builder) create(list []*types.Package) {
 			continue
 		}
 		b.made[p] = true
+		// What another package's types mention may be known in part only; members that come later
+		// would be missing for ever.
+		b.importer.Import(p.Path())
 		b.create(p.Imports())
 		b.Program.CreatePackage(p, nil, nil, true)
 	}

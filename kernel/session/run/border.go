@@ -18,7 +18,6 @@ import (
 // their own, where a panic would end the process.
 var goroutineStarters = map[string]bool{
 	"time.AfterFunc": true, "context.AfterFunc": true, "(*sync.WaitGroup).Go": true,
-	"runtime.SetFinalizer": true,
 }
 
 func startsGoroutine(f *ssa.Function) bool { return goroutineStarters[f.RelString(nil)] }

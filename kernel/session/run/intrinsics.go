@@ -39,6 +39,9 @@ func init() {
 			log.Printf(askBoxes(*at[string](fp, a[0]), args), args...)
 			panic(exitRequest{1, "log.Fatalf"})
 		},
+		"runtime.SetFinalizer": func(fp pointer, a, _ []uintptr) {
+			panic(&Refused{Reason: "a finalizer cannot be set in a cell", Instead: "use defer, or close what is open by name"})
+		},
 		"runtime.Goexit": func(pointer, []uintptr, []uintptr) { panic(goexit{}) },
 
 		"time.Sleep": func(fp pointer, a, _ []uintptr) {

@@ -85,6 +85,7 @@ func (w *world) make(list []*types.Package) {
 	for _, p := range list {
 		if !w.made[p] {
 			w.made[p] = true
+			w.Import(p.Path())
 			w.make(p.Imports())
 			w.program.CreatePackage(p, nil, nil, true)
 		}
