@@ -153,6 +153,10 @@ const (
 	styleCell    = "padding:0.15em 0.75em;text-align:"
 )
 
+// longestUnbroken is how many letters a cell may have that a narrow page must
+// not break: a size class in two lines is hard to read, a remark is not.
+const longestUnbroken = 30
+
 // HTML is the table as a table element whose styles stand in its tags.
 func (t Table) HTML() string {
 	g := t.grid()
@@ -167,6 +171,9 @@ func (t Table) HTML() string {
 			side := "left"
 			if g.numeric[i] {
 				side = "right"
+			}
+			if tag == "td" && utf8.RuneCountInString(cell) <= longestUnbroken {
+				side += ";white-space:nowrap"
 			}
 			fmt.Fprintf(&out, "<%s style=\"%s%s\">%s</%s>", tag, style, side, html.EscapeString(cell), tag)
 		}
