@@ -34,33 +34,64 @@ type link struct {
 	refused     bool
 }
 
-// links remembers pairs of units. The small table in front is read without a
-// lock; a program uses few pairs, and those it uses stay there.
+// links remembers pairs of units for one operation. The small table in front is
+// read without a lock; a program uses few pairs, and those it uses stay there.
+// Neither way allocates once a pair is known.
 type links struct {
-	recent [256]atomic.Pointer[link]
-	all    sync.Map // of [2]*unit to *link
+	recent [512]atomic.Pointer[link]
+	all    memory[[2]*unit, *link]
 	make   func(a, b *unit) *link
 }
 
 func (l *links) find(a, b *unit) *link {
-	slot := &l.recent[(a.id*31+b.id)%256]
+	slot := &l.recent[spread(a.id, b.id)]
 	if k := slot.Load(); k != nil && k.a == a && k.b == b {
 		return k
 	}
 	return l.findSlow(slot, a, b)
 }
 
+// spread is a number below 512 from two others (Fibonacci hashing).
+func spread(a, b uint32) uint32 { return (a*31 + b) * 2654435769 >> 23 }
+
 //go:noinline
 func (l *links) findSlow(slot *atomic.Pointer[link], a, b *unit) *link {
 	pair := [2]*unit{a, b}
-	k, ok := l.all.Load(pair)
+	k, ok := l.all.load(pair)
 	if !ok {
-		made := l.make(a, b)
-		made.a, made.b = a, b
-		k, _ = l.all.LoadOrStore(pair, made)
+		k = l.make(a, b)
+		k.a, k.b = a, b
+		k = l.all.keep(pair, k)
 	}
-	slot.Store(k.(*link))
-	return k.(*link)
+	slot.Store(k)
+	return k
+}
+
+// memory is a map for use by several goroutines, whose reads do not allocate.
+type memory[K comparable, V any] struct {
+	lock sync.RWMutex
+	all  map[K]V
+}
+
+func (m *memory[K, V]) load(key K) (V, bool) {
+	m.lock.RLock()
+	defer m.lock.RUnlock()
+	v, ok := m.all[key]
+	return v, ok
+}
+
+// keep stores a value unless there is one already, and returns the one kept.
+func (m *memory[K, V]) keep(key K, value V) V {
+	m.lock.Lock()
+	defer m.lock.Unlock()
+	if kept, ok := m.all[key]; ok {
+		return kept
+	}
+	if m.all == nil {
+		m.all = map[K]V{}
+	}
+	m.all[key] = value
+	return value
 }
 
 var (
@@ -95,23 +126,33 @@ func raiseTerms(terms []term, e exponent) []term {
 
 // powerLink is the unit of a power, and how to bring the value to it.
 type powerLink struct {
-	of    *unit
-	power exponent
+	powerKey
 	unit  *unit
 	value ratio
 }
 
-// recentPowers is read without a lock; what falls out of it is worked out anew.
-var recentPowers [64]atomic.Pointer[powerLink]
+type powerKey struct {
+	of    *unit
+	power exponent
+}
+
+var (
+	recentPowers [512]atomic.Pointer[powerLink]
+	allPowers    memory[powerKey, *powerLink]
+)
 
 func findPower(u *unit, e exponent) *powerLink {
-	slot := &recentPowers[(u.id*31+uint32(e.num)*5+uint32(e.denLess1))%64]
-	k := slot.Load()
-	if k == nil || k.of != u || k.power != e {
-		to, scale := reduce(partsOf(raiseTerms(u.terms, e), 3))
-		k = &powerLink{u, e, to, newRatio(scale, 0)}
-		slot.Store(k)
+	key := powerKey{u, e}
+	slot := &recentPowers[spread(u.id, uint32(e.num)*5+uint32(e.denLess1))]
+	if k := slot.Load(); k != nil && k.powerKey == key {
+		return k
 	}
+	k, ok := allPowers.load(key)
+	if !ok {
+		to, scale := reduce(partsOf(raiseTerms(u.terms, e), 3))
+		k = allPowers.keep(key, &powerLink{key, to, newRatio(scale, 0)})
+	}
+	slot.Store(k)
 	return k
 }
 
