@@ -60,7 +60,8 @@ kernel/session/check:   kernel/source kernel/diag kernel/docs kernel/symbols ker
 kernel/session/rewrite: kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
 kernel/session/build:   kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite gotools
 kernel/session/run:     kernel/source kernel/diag kernel/symbols kernel/symbols/signature kernel/session/build stdlib/quantity gotools unsafe
-kernel/session:         kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/build kernel/session/run stdlib/show gotools
+kernel/session/output:
+kernel/session:         kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/build kernel/session/run kernel/session/output stdlib/quantity stdlib/show gotools
 kernel/assist:          kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
 
 # What people and front ends see.

@@ -55,12 +55,12 @@ func (b *Builder) mark(p *types.Package) { b.made[p], b.source[p] = true, true }
 
 // buildSources builds the packages that run from source, as far as the importer has loaded them.
 func (b *Builder) buildSources() {
-	all := b.importer.Sources()
 	var fresh []*ssa.Package
-	for _, s := range all[b.sources:] {
+	for all := b.importer.Sources(); b.sources < len(all); all = b.importer.Sources() {
+		s := all[b.sources]
+		b.sources++
 		fresh = append(fresh, b.createSource(s))
 	}
-	b.sources = len(all)
 	for _, p := range fresh {
 		p.Build()
 	}

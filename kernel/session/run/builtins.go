@@ -6,6 +6,7 @@ import (
 	"go/token"
 	"go/types"
 	"reflect"
+	"strconv"
 	"strings"
 	"unsafe"
 
@@ -88,6 +89,19 @@ func recovered(fp pointer) any {
 	return unadapted(v)
 }
 
+// recoverDeferred is defer recover(): it ends the panic of the function itself, or else stands for a
+// call in it.
+func recoverDeferred(fp pointer) {
+	if fp == nil {
+		return
+	}
+	if s := head(fp).defers; s != nil && s.panicking && !s.exiting {
+		s.panicking, s.value = false, nil
+		return
+	}
+	recovered(fp)
+}
+
 func (c *compiler) length(t types.Type, capacity bool, d, a uintptr) op {
 	l := c.layout(t)
 	switch u := t.Underlying().(type) {
@@ -145,17 +159,17 @@ func (c *compiler) clears(t types.Type, a uintptr) op {
 }
 
 func (c *compiler) prints(spaced bool, ts []types.Type, a []uintptr) op {
-	values := make([]func(pointer) any, len(ts))
+	values := make([]func(pointer) string, len(ts))
 	for i, t := range ts {
-		values[i] = c.intoInterface(t)
+		values[i] = c.printed(t)
 	}
 	return func(fp pointer) {
 		var b strings.Builder
-		for i, value := range values {
+		for i, text := range values {
 			if spaced && i > 0 {
 				b.WriteByte(' ')
 			}
-			b.WriteString(printed(value(unsafe.Add(fp, a[i]))))
+			b.WriteString(text(unsafe.Add(fp, a[i])))
 		}
 		if spaced {
 			b.WriteByte('\n')
@@ -166,24 +180,39 @@ func (c *compiler) prints(spaced bool, ts []types.Type, a []uintptr) op {
 	}
 }
 
-// printed is the text of the print builtin, which writes floats its own way.
-func printed(v any) string {
-	if b, ok := v.(valueBox); ok {
-		v = b.v
-	}
-	switch x := reflect.ValueOf(v); {
-	case !x.IsValid():
-		return "nil"
-	case isFloat(x.Kind()):
-		text := fmt.Sprintf("%+.6e", x.Float())
-		if i := strings.LastIndexAny(text, "+-"); i > 0 && len(text)-i == 3 {
-			text = text[:i+1] + "0" + text[i+1:]
+// printed is the text of the print builtin, which has formats of its own.
+func (c *compiler) printed(t types.Type) func(p pointer) string {
+	l := c.layout(t)
+	switch k := l.Kind(); {
+	case types.IsInterface(t):
+		return func(p pointer) string {
+			w := (*[2]uintptr)(p)
+			return fmt.Sprintf("(%#x,%#x)", w[0], w[1])
 		}
-		return text
-	default:
-		return fmt.Sprint(v)
+	case k == reflect.Slice:
+		return func(p pointer) string {
+			s := *(*[]byte)(p)
+			return fmt.Sprintf("[%d/%d]%#x", len(s), cap(s), uintptr(pointer(unsafe.SliceData(s))))
+		}
+	case isFloat(k):
+		return func(p pointer) string { return printedFloat(reflect.NewAt(l, p).Elem().Float()) }
+	case isComplex(k):
+		return func(p pointer) string {
+			z := reflect.NewAt(l, p).Elem().Complex()
+			im := printedFloat(imag(z))
+			if im[0] != '-' && im[0] != '+' {
+				im = "+" + im
+			}
+			return "(" + printedFloat(real(z)) + im + "i)"
+		}
+	case l.Size() == word && classOf(l) == classPointer:
+		return func(p pointer) string { return fmt.Sprintf("%#x", *(*uintptr)(p)) }
 	}
+	return func(p pointer) string { return fmt.Sprint(reflect.NewAt(l, p).Elem().Interface()) }
 }
+
+// printedFloat is the shortest form, as Go prints it since 1.26.
+func printedFloat(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 
 func (c *compiler) complexPart(name string, l reflect.Type, d uintptr, a []uintptr) op {
 	switch {

@@ -338,6 +338,9 @@ func (c *compiler) later(cc *ssa.CallCommon, step op, more ...uintptr) prepared 
 }
 
 func (c *compiler) prepareBuiltin(b *ssa.Builtin, cc *ssa.CallCommon, pos int64) prepared {
+	if b.Name() == "recover" {
+		return func(fp pointer, _ *routine, owner pointer) func() { return func() { recoverDeferred(owner) } }
+	}
 	return c.later(cc, c.builtin(b.Name(), cc.Args, nil, 0, pos))
 }
 

@@ -7,6 +7,8 @@ import (
 	"reflect"
 	"runtime"
 	"strings"
+
+	"cobber/stdlib/quantity"
 )
 
 // Call is one of the user's own calls: the function, and the place in it that was reached.
@@ -18,7 +20,7 @@ type Call struct {
 // Failure is a panic that ended a run: Go's message, and the calls that led there, innermost first.
 type Failure struct {
 	Message string
-	Kind    string // "panic", "runtime error" or "exit"
+	Kind    string // "panic", "runtime error", "dimension", "unit" or "exit"
 	Value   any
 	Calls   []Call
 }
@@ -91,8 +93,15 @@ func (g *routine) failure(value any) error {
 		f.Kind, f.Message = "exit", fmt.Sprintf("%s ended the cell with code %d; the session goes on", v.via, v.code)
 		return f
 	case error:
-		if errors.As(v, &rt) && strings.HasPrefix(rt.Error(), "runtime error") {
+		var dimension *quantity.DimensionError
+		var unit *quantity.UnitError
+		switch {
+		case errors.As(v, &rt) && strings.HasPrefix(rt.Error(), "runtime error"):
 			f.Kind = "runtime error"
+		case errors.As(v, &dimension):
+			f.Kind = "dimension"
+		case errors.As(v, &unit):
+			f.Kind = "unit"
 		}
 	}
 	f.Message = panicText(value)

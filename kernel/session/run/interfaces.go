@@ -179,7 +179,11 @@ func (s *assertion) fail(fp pointer, v any, missing string) {
 	case missing != "":
 		panic(runtimeError(fmt.Sprintf("interface conversion: %s is not %s: missing method %s", dynamicName(v), to, missing)))
 	}
-	panic(runtimeError(fmt.Sprintf("interface conversion: %s is %s, not %s", typeName(s.from), dynamicName(v), to)))
+	scopes := ""
+	if dynamicName(v) == to {
+		scopes = " (types from different scopes)"
+	}
+	panic(runtimeError(fmt.Sprintf("interface conversion: %s is %s, not %s%s", typeName(s.from), dynamicName(v), to, scopes)))
 }
 
 func dynamicName(v any) string {

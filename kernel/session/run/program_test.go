@@ -83,9 +83,12 @@ func (w *world) build(checked *symbols.Checked) {
 
 func (w *world) make(list []*types.Package) {
 	for _, p := range list {
+		if w.made[p] {
+			continue
+		}
+		w.Import(p.Path()) // whole, for members that come later would be missing
 		if !w.made[p] {
 			w.made[p] = true
-			w.Import(p.Path())
 			w.make(p.Imports())
 			w.program.CreatePackage(p, nil, nil, true)
 		}

@@ -2,6 +2,7 @@ package run
 
 import (
 	"fmt"
+	"go/types"
 	"reflect"
 	"unsafe"
 
@@ -48,10 +49,17 @@ func (c *compiler) slice(in *ssa.Slice, d uintptr) op {
 		}
 	}
 	load, size := c.sliceSource(t, a), c.element(in.X.Type()).Size()
+	fixed := t.Kind() == reflect.Pointer
+	if made, ok := in.X.(*ssa.Alloc); ok && made.Comment == "makeslice" {
+		return c.makeSliceOf(made, in, d)
+	}
 	return func(fp pointer) {
 		head(fp).pos = pos
 		base, length, capacity := load(fp)
 		l, r, m := low.value(fp, 0), high.value(fp, length), max.value(fp, capacity)
+		if fixed {
+			checkArrayBounds(length, l, r, m, max != nil)
+		}
 		checkBounds(length, capacity, l, r, m, max != nil)
 		if m > l {
 			base = unsafe.Add(base, uintptr(l)*size)
@@ -85,6 +93,29 @@ func checkBounds(length, capacity, l, r, m int, three bool) {
 	}
 	if !three && (uint(r) > uint(capacity) || uint(l) > uint(r)) {
 		_ = make([]struct{}, length, capacity)[l:r]
+	}
+}
+
+// checkArrayBounds: of an array, Go speaks of the length.
+func checkArrayBounds(n, l, r, m int, three bool) {
+	switch {
+	case three && uint(m) > uint(n):
+		panic(runtimeError(fmt.Sprintf("runtime error: slice bounds out of range [::%d] with length %d", m, n)))
+	case !three && r >= 0 && r > n:
+		panic(runtimeError(fmt.Sprintf("runtime error: slice bounds out of range [:%d] with length %d", r, n)))
+	}
+}
+
+// makeSliceOf is make with a constant capacity, which the builder turns into slicing a new array.
+func (c *compiler) makeSliceOf(made *ssa.Alloc, in *ssa.Slice, d uintptr) op {
+	n := c.layout(made.Type().(*types.Pointer).Elem()).Len()
+	size := int(c.element(in.X.Type()).Size())
+	length, a, pos := c.bound(in.High), c.offset(in.X), int64(in.Pos())
+	return func(fp pointer) {
+		head(fp).pos = pos
+		k := length.value(fp, n)
+		checkSize(k, n, size)
+		setSlice(unsafe.Add(fp, d), *at[pointer](fp, a), k, n, size)
 	}
 }
 
