@@ -96,9 +96,7 @@ func (s *Session) Run(ctx context.Context, cell source.Cell, out Output) Outcome
 
 // check is the part of Run that changes nothing.
 func (s *Session) check(cell source.Cell) (*check.Program, error) {
-	s.mu.Lock()
-	state := s.state
-	s.mu.Unlock()
+	state := s.now()
 	parsed, err := parse.Parse(state.Set, cell)
 	if err != nil {
 		state.Set.Remove(parsed.File)
