@@ -41,8 +41,9 @@ stdlib/balance:         stdlib/quantity stdlib/numeric stdlib/table stdlib/size 
 stdlib/flowsheet:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size stdlib/mineral stdlib/stream
 
 # Ground of the kernel. Of stdlib the kernel knows: all of it in symbols,
-# which is generated; quantity in the stages that give operators a meaning;
-# show where a cell's requests to the page pass.
+# which is generated; quantity in the stages that give operators a meaning, and
+# in the session, which tells them the dimensions of its variables; show where a
+# cell's requests to the page pass.
 kernel:
 kernel/source:
 kernel/diag:            kernel/source

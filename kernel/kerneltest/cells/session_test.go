@@ -22,14 +22,15 @@ const storyTime = 30 * time.Second
 // TestCells runs each story through a session and holds what it shows to what
 // the compiled program showed. A refusal must be written in the story.
 func TestCells(t *testing.T) {
-	var right, refused int
+	var right int
+	var refused []string
 	for _, one := range readStories(t) {
 		t.Run(one.name, func(t *testing.T) {
 			got, err := runInSession(one)
 			var refusal *refusedError
 			switch {
 			case errors.As(err, &refusal):
-				refused++
+				refused = append(refused, one.name)
 				checkRefusal(t, one, refusal.text)
 			case err != nil:
 				t.Errorf("%s%v\n%s", one.archive.Comment, err, one.text())
@@ -46,7 +47,7 @@ func TestCells(t *testing.T) {
 			}
 		})
 	}
-	t.Logf("%d stories right, %d refused as they say", right, refused)
+	t.Logf("%d stories right, %d refused: %s", right, len(refused), strings.Join(refused, " "))
 }
 
 func checkRefusal(t *testing.T, one *story, text string) {
