@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -63,8 +64,8 @@ func TestAlikeUnits(t *testing.T) {
 		{"1 Pa·s", "cP", "1000 cP"},
 	} {
 		got, err := must(t, c.from).In(c.to)
-		if err != nil || got.String() != c.want {
-			t.Errorf("%s in %q is %s, %v; want %s", c.from, c.to, got, err, c.want)
+		if text := fmt.Sprintf("%.6v", got); err != nil || text != c.want {
+			t.Errorf("%s in %q is %s, %v; want %s", c.from, c.to, text, err, c.want)
 		}
 	}
 }

@@ -22,7 +22,7 @@ func Example() {
 	// 3000 kW
 	// 240 USD/h
 	// 0.96 USD/t
-	// 4023.07 hp_mech
+	// 4023 hp_mech
 }
 
 func ExampleQuantity_Add() {
@@ -98,7 +98,7 @@ func ExampleQuantity_In() {
 	_, err = work.In("kWh")
 	fmt.Println(err)
 	// Output:
-	// 13.2277 kWh/t <nil>
+	// 13.23 kWh/t <nil>
 	// cannot show 12 kWh/st (energy per mass, as J/kg) in kWh (energy, as J)
 }
 
@@ -113,11 +113,11 @@ func ExampleDeclare() {
 func ExampleQuantity_Format() {
 	q := quantity.Of(36.54321, "t/h")
 	fmt.Printf("%v|%.1f|%10.2f|%e|%+v\n", q, q, q, q, q)
-	// Output: 36.5432 t/h|36.5 t/h|     36.54 t/h|3.654321e+01 t/h|36.54321 t/h
+	// Output: 36.54 t/h|36.5 t/h|     36.54 t/h|3.654321e+01 t/h|36.54321 t/h
 }
 
 func ExampleQuantity_Pow() {
 	height := quantity.Of(5, "m")
 	fmt.Println(height.Mul(quantity.Of(2, "g0")).Sqrt().To("m/s"))
-	// Output: 9.90285 m/s
+	// Output: 9.903 m/s
 }

@@ -7,10 +7,14 @@ import (
 	"strings"
 )
 
-// Numbers are shown with six significant digits and their whole integer part,
-// and with a power of ten outside the range in which people read them.
+// A number that somebody may have written, one of up to six significant digits,
+// is shown as it is; any other comes out of arithmetic and is shown with four
+// and its whole integer part. Outside the range in which people read them,
+// numbers have a power of ten.
 const (
-	significantDigits = 6
+	writtenDigits     = 6
+	significantDigits = 4
+	noiseDigits       = 12 // beyond these is what binary fractions leave behind
 	leastPlain        = 1e-4
 	greatestPlain     = 1e15
 )
@@ -24,13 +28,17 @@ func sensible(x float64) string {
 	case math.IsNaN(x) || math.IsInf(x, 0):
 		return strconv.FormatFloat(x, 'g', -1, 64)
 	}
-	rounded := strconv.FormatFloat(x, 'e', significantDigits-1, 64)
+	digits := significantDigits
+	if written, _, _ := strings.Cut(strconv.FormatFloat(size, 'e', noiseDigits-1, 64), "e"); len(trimZeros(written)) <= writtenDigits+1 {
+		digits = writtenDigits
+	}
+	rounded := strconv.FormatFloat(x, 'e', digits-1, 64)
 	mantissa, exponent, _ := strings.Cut(rounded, "e")
 	if size < leastPlain || size >= greatestPlain {
 		return trimZeros(mantissa) + "e" + exponent
 	}
 	power, _ := strconv.Atoi(exponent) // written by FormatFloat
-	decimals := max(0, significantDigits-1-power)
+	decimals := max(0, digits-1-power)
 	return trimZeros(strconv.FormatFloat(x, 'f', decimals, 64))
 }
 
@@ -49,8 +57,10 @@ func (q Quantity) withUnit(number string) string {
 	return number
 }
 
-// String is the number, to six significant digits, and the unit: "36.5 t/h".
-// Parse reads it back, to those digits.
+// String is the number and the unit: "36.5 t/h". What has up to six significant
+// digits is shown whole, as it may have been written so; longer results of
+// arithmetic are shown to four, with their whole integer part. Parse reads it
+// back, to those digits.
 func (q Quantity) String() string { return q.withUnit(sensible(q.value)) }
 
 // GoString is the quantity as Go source, with every digit.

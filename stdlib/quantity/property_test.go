@@ -101,7 +101,7 @@ func TestPrintedReadsBack(t *testing.T) {
 			t.Fatalf("%s reads back as %+v", text, back)
 		}
 		short, err := Parse(q.String())
-		if err != nil || math.Abs(short.value-q.value) > 5.1e-6*math.Abs(q.value) {
+		if err != nil || math.Abs(short.value-q.value) > 5.1e-4*math.Abs(q.value) {
 			t.Fatalf("%s reads back as %+v, %v", q, short, err)
 		}
 	}
