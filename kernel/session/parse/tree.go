@@ -13,7 +13,7 @@ import (
 // What a piece is put behind, so that Go's parser reads it as a file. Both are
 // shorter than source.Room.
 const (
-	declarationPrefix = "package p;"
+	declarationPrefix = "package p\n" // the line end lets a comment before the item be its documentation
 	statementPrefix   = "package p;func _(){"
 )
 
