@@ -23,7 +23,7 @@ func (s served) Complete(text string, cursor int) server.Completion {
 	found := s.Session.Complete(text, cursor)
 	c := server.Completion{Start: found.Start, End: found.End}
 	for _, m := range found.Matches {
-		c.Matches = append(c.Matches, server.Match(m))
+		c.Matches = append(c.Matches, server.Match{Text: m.Text, Type: m.Type, Signature: m.Signature})
 	}
 	return c
 }
