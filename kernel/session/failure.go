@@ -2,6 +2,7 @@ package session
 
 import (
 	"errors"
+	"fmt"
 	"go/token"
 	"strings"
 
@@ -71,8 +72,12 @@ func (s *Session) traced(failed *run.Failure) diag.Diagnostic {
 		if !ok {
 			continue
 		}
+		text := "called " + shown(calls[i].Function)
+		if n := calls[i].Repeated; n > 0 {
+			text += fmt.Sprintf(", which had called itself %d times", n)
+		}
 		pos := cell.At(offset)
-		d.Related = append(d.Related, diag.Related{Pos: pos, Text: "called " + shown(calls[i].Function), SourceLine: cell.Line(pos.Line)})
+		d.Related = append(d.Related, diag.Related{Pos: pos, Text: text, SourceLine: cell.Line(pos.Line)})
 	}
 	return d
 }

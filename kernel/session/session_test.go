@@ -116,3 +116,18 @@ func TestInterrupt(t *testing.T) {
 		})
 	}
 }
+
+// TestRecursion: a recursion without end is an error in a moment, and the session goes on.
+func TestRecursion(t *testing.T) {
+	s := New()
+	defer s.Close()
+	said := tell(t, s, "func f(n int) int { return n * f(n) }\nf(3)", "1 + 1")
+	for _, part := range []string{"stack overflow", "cell 1, line 2, column 2: called f, which had called itself"} {
+		if !strings.Contains(said[0], part) {
+			t.Errorf("%q is missing in\n%s", part, said[0])
+		}
+	}
+	if said[1] != "=> 2" {
+		t.Errorf("afterwards: %s", said[1])
+	}
+}

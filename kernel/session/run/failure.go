@@ -15,6 +15,7 @@ import (
 type Call struct {
 	Function string
 	Pos      token.Pos
+	Repeated int // how many more calls follow from the same place, as in a recursion
 }
 
 // Failure is a panic that ended a run: Go's message, and the calls that led there, innermost first.
@@ -49,9 +50,15 @@ func (g *routine) calls() []Call {
 	var list []Call
 	for fp := g.top; fp != nil && len(list) < maxTrace; fp = head(fp).parent {
 		h := head(fp)
-		if h.fn.source.Synthetic == "" || len(list) == 0 {
-			list = append(list, Call{functionName(h.fn), token.Pos(h.pos)})
+		if h.fn.source.Synthetic != "" && len(list) > 0 {
+			continue
 		}
+		call := Call{Function: functionName(h.fn), Pos: token.Pos(h.pos)}
+		if n := len(list) - 1; n >= 0 && list[n].Function == call.Function && list[n].Pos == call.Pos {
+			list[n].Repeated++
+			continue
+		}
+		list = append(list, call)
 	}
 	return list
 }
