@@ -79,12 +79,11 @@ func TestPlatformConstantsOfAPackageHalfKnown(t *testing.T) {
 	if _, err := s.Import("os/signal"); err != nil {
 		t.Fatal(err)
 	}
-	pkg, err := s.Import("os")
-	if err != nil {
+	if _, err := s.Import("os"); err != nil {
 		t.Fatal(err)
 	}
 	for path, constants := range platformConstants {
-		pkg, err = s.Import(path)
+		pkg, err := s.Import(path)
 		if err != nil {
 			t.Fatal(err)
 		}

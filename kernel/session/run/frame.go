@@ -134,7 +134,6 @@ func (f *function) current() *function {
 type region struct {
 	pointers, strings, interfaces, slices, words int
 	others                                       []reflect.Type
-	base                                         reflect.Type
 	offsets                                      [6]uintptr
 	otherOffsets                                 []uintptr
 	layout                                       reflect.Type

@@ -1,7 +1,6 @@
 package run
 
 import (
-	"go/token"
 	"go/types"
 	"reflect"
 	"sync"
@@ -150,8 +149,6 @@ func (m *Machine) locked(f func() any) any {
 func (m *Machine) Int(v *ssa.Global) int {
 	return *(*int)(m.locked(func() any { return m.global(v) }).(pointer))
 }
-
-func (m *Machine) position(p token.Pos) token.Position { return m.Program.Fset.Position(p) }
 
 func (m *Machine) function(f *ssa.Function) *function {
 	if fn, ok := m.functions.Load(f); ok {
