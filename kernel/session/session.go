@@ -73,6 +73,10 @@ func (s *Session) Interrupt() {
 func (s *Session) Run(ctx context.Context, cell source.Cell, out Output) Outcome {
 	s.running.Lock()
 	defer s.running.Unlock()
+	return guarded(func() Outcome { return s.run(ctx, cell, out) })
+}
+
+func (s *Session) run(ctx context.Context, cell source.Cell, out Output) Outcome {
 	program, err := s.check(cell)
 	if err != nil {
 		return Outcome{Err: err}
