@@ -92,7 +92,7 @@ func TestComplete(t *testing.T) {
 func TestCompletionsHaveSignatures(t *testing.T) {
 	state := sessionOf(t, assistCells...)
 	for text, want := range map[string]check.Match{
-		"recov":       {Text: "recovery", Type: "function", Signature: "(feed float64, tails float64) float64"},
+		"recovery":    {Text: "recovery", Type: "function", Signature: "(feed float64, tails float64) float64"},
 		"feedR":       {Text: "feedRate", Type: "variable", Signature: "float64"},
 		"f.tot":       {Text: "total", Type: "method", Signature: "() float64"},
 		"f.sol":       {Text: "solids", Type: "field", Signature: "float64"},

@@ -38,6 +38,7 @@ const (
 	RefusedConstant   = "refused-quantity-constant"
 	RefusedConversion = "refused-quantity-conversion"
 	RefusedOperator   = "refused-quantity-operator"
+	RefusedKey        = "refused-quantity-key"
 	RefusedEarlier    = "refused-earlier"
 )
 
@@ -67,6 +68,9 @@ var Refusals = []Refusal{
 		[]string{"q := 3`t`", "float64(q)"}},
 	{RefusedOperator, "%s is not defined on a quantity", "%s",
 		[]string{"q := 3`t`", "complex(q, q)"}},
+	{RefusedKey, "%s cannot be the key of a map: 1 t and 1000 kg are equal, and would be two keys",
+		"Use the number in one unit as the key, from q.Value(\"unit\"), or a name.",
+		[]string{"m := map[quantity.Quantity]string{}"}},
 	{RefusedEarlier, "%s is read here as the function of an earlier cell and defined anew in the same cell",
 		"Give the new variable another name.",
 		[]string{"func f() int { return 1 }", "f := f()"}},
@@ -99,7 +103,7 @@ func (t *Tree) refusal(code string, at ast.Node, args ...any) diag.Diagnostic {
 		case RefusedOperator:
 			d.Summary = fmt.Sprintf(r.Summary, args[0])
 			d.Detail = fmt.Sprintf(r.Instead, args[1])
-		case RefusedBody, RefusedEarlier:
+		case RefusedBody, RefusedEarlier, RefusedKey:
 			d.Summary, d.Detail = fmt.Sprintf(r.Summary, args...), r.Instead
 		default:
 			d.Summary, d.Detail = fmt.Sprintf(r.Summary, args...), fmt.Sprintf(r.Instead, args...)

@@ -68,7 +68,7 @@ func closers(text string) string {
 		case token.LBRACK:
 			open = append(open, "]")
 		case token.LBRACE:
-			open = append(open, "\n}")
+			open = append(open, "}")
 		case token.RPAREN, token.RBRACK, token.RBRACE:
 			if len(open) > 0 {
 				open = open[:len(open)-1]

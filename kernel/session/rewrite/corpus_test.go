@@ -52,6 +52,9 @@ func (b *builder) create(pkg *types.Package) {
 		return
 	}
 	b.made[pkg] = true
+	// Of a package that only others mention part is known; the rest would be
+	// missing for ever. Packages that cannot be imported stay in part.
+	_, _ = b.state.Importer.Import(pkg.Path())
 	b.imports(pkg)
 	b.prog.CreatePackage(pkg, nil, nil, true)
 }

@@ -23,6 +23,11 @@ func refuseQuantities(r *check.Round) {
 			case *ast.CallExpr:
 				seen[n] = true
 				refuseCall(r, n)
+			case *ast.MapType:
+				seen[n] = true
+				if holdsQuantity(r, r.Info.Types[n.Key].Type) {
+					r.Tree.Refuse(check.RefusedKey, n.Key, types.ExprString(n.Key))
+				}
 			case *ast.TypeSpec:
 				refuseType(r, n)
 			case *ast.ValueSpec:
@@ -35,6 +40,24 @@ func refuseQuantities(r *check.Round) {
 
 func isQuantity(r *check.Round, t types.Type) bool {
 	return t != nil && types.Identical(t, r.Quantity)
+}
+
+// holdsQuantity tells whether equality of a type compares quantities.
+func holdsQuantity(r *check.Round, t types.Type) bool {
+	if t == nil || isQuantity(r, t) {
+		return t != nil
+	}
+	switch t := t.Underlying().(type) {
+	case *types.Array:
+		return holdsQuantity(r, t.Elem())
+	case *types.Struct:
+		for i := range t.NumFields() {
+			if holdsQuantity(r, t.Field(i).Type()) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func refuseCall(r *check.Round, call *ast.CallExpr) {

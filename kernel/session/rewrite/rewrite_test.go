@@ -236,3 +236,28 @@ func TestRefusalExamples(t *testing.T) {
 		}
 	}
 }
+
+// The cost of a cell must be that of its own text, however long the session.
+func BenchmarkCell(b *testing.B) {
+	for _, names := range []int{10, 10000} {
+		b.Run(fmt.Sprintf("%d names", names), func(b *testing.B) {
+			s := newSession()
+			for i := range names {
+				p, err := s.check(fmt.Sprintf("v%d := %d.5`t`", i, i))
+				if err != nil {
+					b.Fatal(err)
+				}
+				s.state.Commit(p, p.Statements)
+			}
+			b.ReportAllocs()
+			b.ResetTimer()
+			for range b.N {
+				p, err := s.check("sum := v1 + v2*3\nsum / v3")
+				if err != nil {
+					b.Fatal(err)
+				}
+				s.state.Commit(p, p.Statements)
+			}
+		})
+	}
+}
