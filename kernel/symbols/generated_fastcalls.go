@@ -149,12 +149,32 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2_variadic(f), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1_variadic(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(func(values []p_cobber_stdlib_quantity.Quantity) bool, ...p_cobber_stdlib_quantity.Quantity) float64:
+		return fast_2_1_variadic(f), true
+	case func([][]float64, ...p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2_variadic(f), true
+	case func(int) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
 	case func(string, string) error:
 		return fast_2_1(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2_variadic(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) float64:
+		return fast_2_1(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, [][]float64) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
 	case func() []p_cobber_stdlib_quantity.Listing:
 		return fast_0_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return fast_2_1_variadic(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, error) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
 	case func(float64, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(float64) p_cobber_stdlib_quantity.Quantity:
@@ -165,8 +185,20 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_2(f), true
 	case func(string) (p_cobber_stdlib_quantity.Unit, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(int, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(uint64):
+		return fast_1_0(f), true
+	case func(int) error:
+		return fast_1_1(f), true
 	case func(...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1_variadic(f), true
+	case func(func(arguments []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error), ...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2_variadic(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
 	case func(error):
 		return fast_1_0(f), true
 	case func(bool):
@@ -1039,6 +1071,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(*p_cobber_stdlib_plot.Figure) string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Claim) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Dimension, p_cobber_stdlib_quantity.Dimension) p_cobber_stdlib_quantity.Dimension:
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Dimension, p_cobber_stdlib_quantity.Dimension) bool:
@@ -1051,16 +1085,26 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_1(f), true
 	case func(*p_cobber_stdlib_quantity.DimensionError) string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.FirstOrder, float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_quantity.FirstOrder) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Influence) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Claim, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) int:
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Dimension:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) bool:
 		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.FirstOrder:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) (float64, error):
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_fmt.State, rune):
@@ -1071,22 +1115,30 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Unit) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) []p_cobber_stdlib_quantity.Influence:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_3(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) bool:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) ([]byte, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, int, int) p_cobber_stdlib_quantity.Quantity:
 		return fast_3_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) float64:
 		return fast_1_1(f), true
-	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
-		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) []float64:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Unit:
 		return fast_1_1(f), true
 	case func(*p_cobber_stdlib_quantity.Quantity, []byte) error:
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, string) (float64, error):
 		return fast_2_2(f), true
+	case func(*p_cobber_stdlib_quantity.SampleError) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Unit, p_cobber_stdlib_quantity.Unit) bool:
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Unit) p_cobber_stdlib_quantity.Dimension:
@@ -2193,12 +2245,32 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2_variadic(f, args, results), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1_variadic(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(func(values []p_cobber_stdlib_quantity.Quantity) bool, ...p_cobber_stdlib_quantity.Quantity) float64:
+		return bind_2_1_variadic(f, args, results), true
+	case func([][]float64, ...p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(int) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
 	case func(string, string) error:
 		return bind_2_1(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) float64:
+		return bind_2_1(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, [][]float64) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
 	case func() []p_cobber_stdlib_quantity.Listing:
 		return bind_0_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return bind_2_1_variadic(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, error) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
 	case func(float64, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(float64) p_cobber_stdlib_quantity.Quantity:
@@ -2209,8 +2281,20 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_2(f, args, results), true
 	case func(string) (p_cobber_stdlib_quantity.Unit, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(int, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(uint64):
+		return bind_1_0(f, args, results), true
+	case func(int) error:
+		return bind_1_1(f, args, results), true
 	case func(...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1_variadic(f, args, results), true
+	case func(func(arguments []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error), ...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
 	case func(error):
 		return bind_1_0(f, args, results), true
 	case func(bool):
@@ -3083,6 +3167,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(*p_cobber_stdlib_plot.Figure) string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Claim) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Dimension, p_cobber_stdlib_quantity.Dimension) p_cobber_stdlib_quantity.Dimension:
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Dimension, p_cobber_stdlib_quantity.Dimension) bool:
@@ -3095,16 +3181,26 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_1(f, args, results), true
 	case func(*p_cobber_stdlib_quantity.DimensionError) string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.FirstOrder, float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.FirstOrder) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Influence) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Claim, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) int:
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Dimension:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) bool:
 		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.FirstOrder:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) (float64, error):
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_fmt.State, rune):
@@ -3115,22 +3211,30 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Unit) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) []p_cobber_stdlib_quantity.Influence:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_3(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) bool:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) ([]byte, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, int, int) p_cobber_stdlib_quantity.Quantity:
 		return bind_3_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) float64:
 		return bind_1_1(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
-		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) []float64:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Unit:
 		return bind_1_1(f, args, results), true
 	case func(*p_cobber_stdlib_quantity.Quantity, []byte) error:
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, string) (float64, error):
 		return bind_2_2(f, args, results), true
+	case func(*p_cobber_stdlib_quantity.SampleError) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Unit, p_cobber_stdlib_quantity.Unit) bool:
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Unit) p_cobber_stdlib_quantity.Dimension:

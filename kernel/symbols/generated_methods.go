@@ -402,6 +402,8 @@ func method_cobber_stdlib_plot(name string) p_reflect.Value {
 
 func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 	switch name {
+	case "Claim.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Claim.String)
 	case "Dimension.Div":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Dimension.Div)
 	case "Dimension.Equal":
@@ -418,10 +420,24 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Dimension.String)
 	case "DimensionError.Error":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.DimensionError).Error)
+	case "FirstOrder.Expanded":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.FirstOrder.Expanded)
+	case "FirstOrder.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.FirstOrder.String)
+	case "Influence.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Influence.String)
 	case "Quantity.Abs":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Abs)
 	case "Quantity.Add":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Add)
+	case "Quantity.Against":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Against)
+	case "Quantity.Certain":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Certain)
+	case "Quantity.ChanceAbove":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.ChanceAbove)
+	case "Quantity.ChanceBelow":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.ChanceBelow)
 	case "Quantity.Compare":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Compare)
 	case "Quantity.Dimension":
@@ -430,6 +446,8 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Div)
 	case "Quantity.Equal":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Equal)
+	case "Quantity.FirstOrder":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.FirstOrder)
 	case "Quantity.Float":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Float)
 	case "Quantity.Format":
@@ -442,10 +460,16 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.In)
 	case "Quantity.InUnit":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.InUnit)
+	case "Quantity.Influences":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Influences)
+	case "Quantity.Interval":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Interval)
 	case "Quantity.IsNaN":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.IsNaN)
 	case "Quantity.IsNothing":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.IsNothing)
+	case "Quantity.IsUncertain":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.IsUncertain)
 	case "Quantity.LaTeX":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.LaTeX)
 	case "Quantity.Less":
@@ -456,18 +480,30 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.MarshalText)
 	case "Quantity.Math":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Math)
+	case "Quantity.Median":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Median)
 	case "Quantity.Mul":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Mul)
+	case "Quantity.Named":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Named)
 	case "Quantity.Neg":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Neg)
 	case "Quantity.Pow":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Pow)
+	case "Quantity.Quantile":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Quantile)
 	case "Quantity.SI":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.SI)
+	case "Quantity.Samples":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Samples)
+	case "Quantity.Shortest":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Shortest)
 	case "Quantity.Shown":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Shown)
 	case "Quantity.Sqrt":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Sqrt)
+	case "Quantity.StdDev":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.StdDev)
 	case "Quantity.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.String)
 	case "Quantity.Sub":
@@ -480,6 +516,8 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Quantity).UnmarshalText)
 	case "Quantity.Value":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Value)
+	case "SampleError.Error":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.SampleError).Error)
 	case "Unit.Compatible":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Unit.Compatible)
 	case "Unit.Dimension":

@@ -250,22 +250,52 @@ func lookup_cobber_stdlib_plot(name string) p_reflect.Value {
 
 func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 	switch name {
+	case "ArcSine":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.ArcSine)
+	case "Chance":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Chance)
+	case "Claim":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Claim)(nil))
+	case "Correlate":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Correlate)
+	case "CorrelateRanks":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.CorrelateRanks)
+	case "Count":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Count)
 	case "Declare":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Declare)
 	case "Dimension":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Dimension)(nil))
 	case "DimensionError":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.DimensionError)(nil))
+	case "Discrete":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Discrete)
+	case "Empirical":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Empirical)
+	case "FirstOrder":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.FirstOrder)(nil))
+	case "FirstOrderCorrelation":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.FirstOrderCorrelation)
+	case "Influence":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Influence)(nil))
+	case "Joint":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Joint)
 	case "Known":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Known)
 	case "Listing":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Listing)(nil))
+	case "Lognormal":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Lognormal)
 	case "Max":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Max)
 	case "Min":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Min)
+	case "Must":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Must)
 	case "New":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.New)
+	case "Normal":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Normal)
 	case "Number":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Number)
 	case "Of":
@@ -274,10 +304,32 @@ func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Parse)
 	case "ParseUnit":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.ParseUnit)
+	case "PlusMinus":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.PlusMinus)
+	case "Proportion":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Proportion)
 	case "Quantity":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Quantity)(nil))
+	case "RankCorrelation":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.RankCorrelation)
+	case "Readings":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Readings)
+	case "SampleError":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.SampleError)(nil))
+	case "Seed":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Seed)
+	case "SetSamples":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.SetSamples)
+	case "Student":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Student)
 	case "Sum":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Sum)
+	case "Through":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Through)
+	case "Triangular":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Triangular)
+	case "Uniform":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Uniform)
 	case "Unit":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Unit)(nil))
 	case "UnitError":

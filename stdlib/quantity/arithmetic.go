@@ -6,50 +6,64 @@ import "math"
 // r a percentage). It panics with a *DimensionError if the two do not measure
 // the same, and for two readings of a temperature scale.
 func (q Quantity) Add(r Quantity) Quantity {
-	if q.unit == r.unit && q.unit != nil && !q.unit.reading {
-		return Quantity{q.value + r.value, q.unit}
+	if q.unit == r.unit && q.unit != nil && !q.unit.reading && q.cloud == nil && r.cloud == nil {
+		return Quantity{value: q.value + r.value, unit: q.unit}
 	}
 	return q.addUnlike(r)
 }
 
 func (q Quantity) addUnlike(r Quantity) Quantity {
 	switch {
+	case q.unit == nil && r.cloud != nil:
+		return r.shifted(q.value)
+	case r.unit == nil && q.cloud != nil:
+		return q.shifted(r.value)
 	case q.unit == nil:
-		return Quantity{q.value + r.value, r.unit}
+		return Quantity{value: q.value + r.value, unit: r.unit}
 	case r.unit == nil:
-		return Quantity{q.value + r.value, q.unit}
+		return Quantity{value: q.value + r.value, unit: q.unit}
 	}
 	k := sums.find(q.unit, r.unit)
 	if k.refused {
 		panic(&DimensionError{"add", q, r, k.reason})
 	}
-	return Quantity{k.left.apply(q.value) + k.right.apply(r.value), k.unit}
+	if q.cloud != nil || r.cloud != nil {
+		return addClouds(q, r, 1, k)
+	}
+	return Quantity{value: k.left.apply(q.value) + k.right.apply(r.value), unit: k.unit}
 }
 
 // Sub is q - r, shown as Add shows the sum. The difference of two temperature
 // readings is a temperature difference, in K or Δ°F. It panics with a
 // *DimensionError if the two do not measure the same.
 func (q Quantity) Sub(r Quantity) Quantity {
-	if q.unit == r.unit && q.unit != nil && !q.unit.reading {
-		return Quantity{q.value - r.value, q.unit}
+	if q.unit == r.unit && q.unit != nil && !q.unit.reading && q.cloud == nil && r.cloud == nil {
+		return Quantity{value: q.value - r.value, unit: q.unit}
 	}
 	return q.subUnlike(r)
 }
 
 func (q Quantity) subUnlike(r Quantity) Quantity {
 	switch {
+	case r.unit == nil && q.cloud != nil:
+		return q.shifted(-r.value)
 	case r.unit == nil:
-		return Quantity{q.value - r.value, q.unit}
+		return Quantity{value: q.value - r.value, unit: q.unit}
 	case q.unit == nil && r.unit.reading:
 		panic(&DimensionError{"subtract", q, r, readingZero})
+	case q.unit == nil && r.cloud != nil:
+		return r.negated().shifted(q.value)
 	case q.unit == nil:
-		return Quantity{q.value - r.value, r.unit}
+		return Quantity{value: q.value - r.value, unit: r.unit}
 	}
 	k := differences.find(q.unit, r.unit)
 	if k.refused {
 		panic(&DimensionError{"subtract", q, r, k.reason})
 	}
-	return Quantity{k.left.apply(q.value) - k.right.apply(r.value), k.unit}
+	if q.cloud != nil || r.cloud != nil {
+		return addClouds(q, r, -1, k)
+	}
+	return Quantity{value: k.left.apply(q.value) - k.right.apply(r.value), unit: k.unit}
 }
 
 // Mul is q × r, in the unit that the two suggest: t/h × h is t, kWh/t × t/h is
@@ -63,7 +77,10 @@ func (q Quantity) Mul(r Quantity) Quantity {
 	if k.refused {
 		panic(&DimensionError{"multiply", q, r, k.reason})
 	}
-	return Quantity{k.left.apply(q.value * r.value), k.unit}
+	if q.cloud != nil || r.cloud != nil {
+		return multiplyClouds(q, r, k)
+	}
+	return Quantity{value: k.left.apply(q.value * r.value), unit: k.unit}
 }
 
 // Div is q ÷ r, in the unit that the two suggest: kg ÷ t is kg/t, t ÷ t a
@@ -78,11 +95,19 @@ func (q Quantity) Div(r Quantity) Quantity {
 	if k.refused {
 		panic(&DimensionError{"divide", q, r, k.reason})
 	}
-	return Quantity{k.left.apply(q.value / r.value), k.unit}
+	if q.cloud != nil || r.cloud != nil {
+		return divideClouds(q, r, k)
+	}
+	return Quantity{value: k.left.apply(q.value / r.value), unit: k.unit}
 }
 
 // Neg is -q. The sign of a temperature reading is that of the reading: -5 °C.
-func (q Quantity) Neg() Quantity { return Quantity{-q.value, q.unit} }
+func (q Quantity) Neg() Quantity {
+	if q.cloud != nil {
+		return q.negated()
+	}
+	return Quantity{value: -q.value, unit: q.unit}
+}
 
 // Abs is q without its sign. It panics with a *DimensionError for a reading of
 // a temperature scale.
@@ -90,7 +115,10 @@ func (q Quantity) Abs() Quantity {
 	if q.unit != nil && q.unit.reading {
 		panic(&DimensionError{Op: "take the magnitude of", Left: q, Reason: readingNegated})
 	}
-	return Quantity{math.Abs(q.value), q.unit}
+	if q.cloud != nil {
+		return q.magnitude()
+	}
+	return Quantity{value: math.Abs(q.value), unit: q.unit}
 }
 
 // Pow is q to the power num/den, for example Pow(3, 2). It panics with a
@@ -111,7 +139,10 @@ func (q Quantity) Pow(num, den int) Quantity {
 		panic(&DimensionError{Op: "raise", Left: q, Reason: readingInProduct})
 	}
 	k := findPower(q.unit, e)
-	return Quantity{k.value.apply(power(q.value, e)), k.unit}
+	if q.cloud != nil {
+		return q.toPower(e, k)
+	}
+	return Quantity{value: k.value.apply(power(q.value, e)), unit: k.unit}
 }
 
 // Sqrt is the square root of q: that of m²/s² is m/s.

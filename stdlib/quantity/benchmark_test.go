@@ -129,3 +129,20 @@ func BenchmarkTable(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkTenOperations is ten operations on 100,000 samples each.
+func BenchmarkTenOperations(b *testing.B) {
+	if err := SetSamples(100_000); err != nil {
+		b.Fatal(err)
+	}
+	defer func() {
+		if err := SetSamples(DefaultSamples); err != nil {
+			b.Fatal(err)
+		}
+	}()
+	x, y := Must(Normal(Of(40, "t/h"), Of(2, "t/h"))), Must(Uniform(Of(2, "t/h"), Of(3, "t/h")))
+	for b.Loop() {
+		p := x.Add(y).Mul(y).Div(x)
+		result = p.Sub(y).Add(x).Mul(x).Div(y).Add(p).Sub(x).Add(y)
+	}
+}

@@ -61,14 +61,21 @@ func (q Quantity) compared(r Quantity) (a, b float64) {
 
 // Max is the greatest of the quantities, as it came; not-a-number if one is. It
 // panics with a *DimensionError if they do not measure the same.
+// Where one is uncertain, so is the result: the greatest of each sample.
 func Max(first Quantity, rest ...Quantity) Quantity { return extreme(1, first, rest) }
 
 // Min is the least of the quantities, as it came; not-a-number if one is. It
 // panics with a *DimensionError if they do not measure the same.
+// Where one is uncertain, so is the result: the least of each sample.
 func Min(first Quantity, rest ...Quantity) Quantity { return extreme(-1, first, rest) }
 
 func extreme(sign int, best Quantity, rest []Quantity) Quantity {
 	for _, q := range rest {
+		if q.cloud != nil || best.cloud != nil {
+			q.compared(best) // refuses what does not measure the same
+			best = greater(best, q, float64(sign))
+			continue
+		}
 		order := q.Compare(best)
 		if q.IsNaN() || !best.IsNaN() && order == sign {
 			best = q

@@ -14,4 +14,10 @@
 //
 // Values are kept in the unit they are shown in, not in SI units, so that what
 // was typed is what is printed and sums in one unit are plain sums.
+//
+// An uncertain quantity ([Normal], [Uniform], [Triangular], [Readings], ...)
+// carries samples through arithmetic, so that correlation is kept; [Quantity.Interval],
+// [Quantity.FirstOrder] and [Quantity.Influences] say what came out. A function
+// that takes the number out of a quantity takes the mean; [Through] carries the
+// samples through such a function.
 package quantity

@@ -60,11 +60,21 @@ func (q Quantity) withUnit(number string) string {
 // String is the number and the unit: "36.5 t/h". What has up to six significant
 // digits is shown whole, as it may have been written so; longer results of
 // arithmetic are shown to four, with their whole integer part. Parse reads it
-// back, to those digits.
-func (q Quantity) String() string { return q.withUnit(sensible(q.value)) }
+// back, to those digits. An uncertain quantity is its mean ± its standard
+// deviation, the unit, and the interval of 95 %, in matching digits.
+func (q Quantity) String() string {
+	if q.cloud != nil {
+		return q.uncertainText()
+	}
+	return q.withUnit(sensible(q.value))
+}
 
-// GoString is the quantity as Go source, with every digit.
+// GoString is the quantity as Go source, with every digit; an uncertain one is
+// its mean, and a comment with its standard deviation.
 func (q Quantity) GoString() string {
+	if q.cloud != nil {
+		return fmt.Sprintf("%s /* ± %s */", q.Certain().GoString(), strconv.FormatFloat(deviation(q.cloud.samples), 'g', -1, 64))
+	}
 	number := strconv.FormatFloat(q.value, 'g', -1, 64)
 	switch {
 	case q.unit == nil && q.value == 0:
@@ -82,13 +92,18 @@ func (q Quantity) GoString() string {
 
 // exact is the quantity with every digit of its number.
 func (q Quantity) exact() string {
+	if q.cloud != nil {
+		value, interval := q.plusMinus(func(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) })
+		return q.withUnit(value) + " " + interval
+	}
 	return q.withUnit(strconv.FormatFloat(q.value, 'g', -1, 64))
 }
 
 // Format keeps the unit with every verb: %v and %s print as String does, %+v
 // with every digit, %#v as Go source, and %f, %e, %g with their flags, width and
 // precision print the number so and the unit after it. The width is that of the
-// number, so that columns align; with the flag - it is that of the whole.
+// number, so that columns align; with the flag - it is that of the whole. With a precision or one of the verbs
+// for numbers, an uncertain quantity is its mean ± its standard deviation.
 func (q Quantity) Format(s fmt.State, verb rune) {
 	precision, hasPrecision := s.Precision()
 	switch verb {
@@ -98,6 +113,9 @@ func (q Quantity) Format(s fmt.State, verb rune) {
 			pad(s, q.GoString())
 		case verb == 'v' && s.Flag('+'):
 			pad(s, q.exact())
+		case hasPrecision && q.cloud != nil:
+			value, _ := q.plusMinus(func(x float64) string { return strconv.FormatFloat(x, 'g', precision, 64) })
+			pad(s, q.withUnit(value))
 		case hasPrecision:
 			pad(s, q.withUnit(strconv.FormatFloat(q.value, 'g', precision, 64)))
 		default:
@@ -126,7 +144,11 @@ func (q Quantity) formatNumber(s fmt.State, verb rune) {
 	if precision, ok := s.Precision(); ok {
 		form += "." + strconv.Itoa(precision)
 	}
-	text := q.withUnit(fmt.Sprintf(form+string(verb), q.value))
+	number := fmt.Sprintf(form+string(verb), q.value)
+	if q.cloud != nil {
+		number += " ± " + fmt.Sprintf(form+string(verb), deviation(q.cloud.samples))
+	}
+	text := q.withUnit(number)
 	if s.Flag('-') {
 		pad(s, text)
 		return

@@ -8,6 +8,9 @@ import (
 // HTML is the quantity for a web page, with raised powers and a space that
 // does not break.
 func (q Quantity) HTML() string {
+	if q.cloud != nil {
+		return q.uncertainHTML()
+	}
 	number := strings.ReplaceAll(powerOfTen(sensible(q.value), "&thinsp;×&thinsp;10<sup>", "</sup>"), "-", "−")
 	if unit := q.Unit().HTML(); unit != "" {
 		return number + "&nbsp;" + unit
@@ -30,6 +33,9 @@ func (q Quantity) LaTeX() string { return "$" + q.Math() + "$" }
 
 // Math is the quantity in LaTeX for use inside a formula, without dollar signs.
 func (q Quantity) Math() string {
+	if q.cloud != nil {
+		return q.uncertainMath()
+	}
 	number := powerOfTen(sensible(q.value), `\times 10^{`, "}")
 	for _, word := range []string{"NaN", "Inf"} {
 		number = strings.ReplaceAll(number, word, map[string]string{"NaN": `\mathrm{NaN}`, "Inf": `\infty`}[word])

@@ -93,8 +93,12 @@ func numberLength(text string) int {
 }
 
 // MarshalText writes the quantity with every digit, for JSON and the like; the
-// zero Quantity is the empty text.
+// zero Quantity is the empty text. The error is for an uncertain quantity, whose
+// samples a text cannot hold: write its mean and deviation instead.
 func (q Quantity) MarshalText() ([]byte, error) {
+	if q.cloud != nil {
+		return nil, fmt.Errorf("%s is uncertain, which a text cannot hold: write Certain() and StdDev()", q)
+	}
 	if q.unit == nil && q.value == 0 {
 		return nil, nil
 	}

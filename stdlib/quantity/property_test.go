@@ -63,7 +63,7 @@ func TestAlgebra(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for range rounds {
 		a, b := random(r), random(r)
-		c, d := random(r), Quantity{(r.Float64() - 0.5) * 10, a.unit}
+		c, d := random(r), Quantity{value: (r.Float64() - 0.5) * 10, unit: a.unit}
 		if x, y := a.Mul(b).Mul(c), a.Mul(b.Mul(c)); !close(x.SI(), y.SI(), 0) || x.Dimension() != y.Dimension() {
 			t.Fatalf("(%+v × %+v) × %+v is %+v or %+v", a, b, c, x, y)
 		}

@@ -10,10 +10,15 @@ import "math"
 //
 //	var total quantity.Quantity
 //
+// A quantity may be uncertain (Normal, Uniform, Triangular, ...): then it carries
+// samples, arithmetic goes sample by sample, and its value, by which it is
+// compared and converted to a float, is their mean.
+//
 // Use Equal, not ==, to compare quantities: == tells 1 t from 1000 kg.
 type Quantity struct {
 	value float64 // in unit
 	unit  *unit   // nil only for what has no dimension yet: 0, an infinity or not a number
+	cloud *cloud  // nil unless uncertain; value is then the mean of its samples
 }
 
 // New is value in the given unit, for example New(36.5, "t/h").
@@ -37,7 +42,7 @@ func Of(value float64, unit string) Quantity {
 }
 
 // Number is a quantity without dimension.
-func Number(x float64) Quantity { return Quantity{x, one} }
+func Number(x float64) Quantity { return Quantity{value: x, unit: one} }
 
 // In is the same quantity shown in another unit. The error is a *UnitError for
 // a text that is no unit and a *DimensionError for one that measures something
@@ -55,18 +60,21 @@ func (q Quantity) InUnit(u Unit) (Quantity, error) {
 	to := u.real()
 	if q.unit == nil {
 		if to.reading {
-			return Quantity{}, &DimensionError{Op: "show", Left: q, Right: Quantity{0, to}, Reason: readingZero}
+			return Quantity{}, &DimensionError{Op: "show", Left: q, Right: Quantity{unit: to}, Reason: readingZero}
 		}
-		return Quantity{q.value, to}, nil
+		return Quantity{value: q.value, unit: to}, nil
 	}
 	if q.unit == to {
 		return q, nil
 	}
 	k := conversions.find(q.unit, to)
 	if k.refused {
-		return Quantity{}, &DimensionError{"show", q, Quantity{0, to}, k.reason}
+		return Quantity{}, &DimensionError{"show", q, Quantity{unit: to}, k.reason}
 	}
-	return Quantity{k.left.apply(q.value), to}, nil
+	if q.cloud != nil {
+		return q.rescaled(k.left, to), nil
+	}
+	return Quantity{value: k.left.apply(q.value), unit: to}, nil
 }
 
 // To is In for a unit written in a program: it panics where In returns an error.

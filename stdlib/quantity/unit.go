@@ -190,4 +190,4 @@ func (u Unit) Compatible(v Unit) bool {
 func (u Unit) IsReading() bool { return u.real().reading }
 
 // Quantity is value in this unit.
-func (u Unit) Quantity(value float64) Quantity { return Quantity{value, u.real()} }
+func (u Unit) Quantity(value float64) Quantity { return Quantity{value: value, unit: u.real()} }
