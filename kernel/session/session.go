@@ -135,8 +135,9 @@ func (s *Session) execute(ctx context.Context, program *check.Program, out Outpu
 	release()
 
 	outcome := Outcome{}
-	upTo := program.Statements + 1
-	if err != nil && program.Progress != nil {
+	upTo := program.Statements + 1 // of a pasted program, which has no statements of its own
+	if program.Progress != nil && !program.Cell.Program {
+		// Where it stopped: at a failure, at a return, or at the end.
 		upTo = s.machine.Int(s.builder.Global(program.Progress))
 	}
 	outcome.Bound = s.commit(program, upTo)

@@ -70,6 +70,8 @@ func TestCells(t *testing.T) {
 		{"quantities", []string{"feed := 36.5`t/h`", "feed * 2`h`", "n := 3\nfeed * n"}, []string{"", "=> 73 t", "=> 109.5 t/h"}},
 		{"redefined", []string{"func f() int { return 1 }", "func g() int { return f() }\ng()", "func f() int { return 2 }", "g()"},
 			[]string{"", "=> 1", "", "=> 2"}},
+		{"a return at the top", []string{"x := 1\nif x == 1 {\n\treturn\n}\ny := 2", "x", "y"},
+			[]string{"", "=> 1", "error: cell 3, line 1, column 1: undefined: y\n    y\n    ^"}},
 		{"half-way", []string{"a := 1\nvar m map[string]int\nm[\"k\"] = 1\nb := 2", "a", "b"},
 			[]string{"error: cell 1, line 3, column 2: assignment to entry in nil map\n    m[\"k\"] = 1\n     ^\n    Bound before it stopped: a, m.", "=> 1",
 				"error: cell 3, line 1, column 1: undefined: b\n    b\n    ^"}},
