@@ -117,6 +117,14 @@ def test_interrupt_keeps_the_session(kernel):
 
 def test_interrupt_while_nothing_runs(kernel):
     kernel.manager.interrupt_kernel()
+    # The request goes its own way: unless it is waited for, it may meet the cell.
+    end = time.monotonic() + PATIENCE
+    while not any(
+        "idle" in Cell(None, m).order and m[0]["parent_header"].get("msg_type") == "interrupt_request"
+        for m in kernel.broadcasts.values()
+    ):
+        assert time.monotonic() < end, "the interrupt was not answered"
+        kernel.collect()
     assert kernel.run("1 + 1").result == "2"
 
 
