@@ -42,6 +42,7 @@ func Check(state *State, t *Tree) *Round {
 	r.Companion.Scope().Insert(r.progress)
 	r.Package.Scope().Insert(r.progress)
 	r.mention()
+	r.shieldTypes()
 	r.Companion.MarkComplete()
 	r.Quantity = state.Importer.Quantity()
 	config := types.Config{
@@ -89,6 +90,27 @@ func (r *Round) mention() {
 	}
 	for _, d := range r.Tree.File.Decls {
 		ast.Inspect(d, visit)
+	}
+}
+
+// shieldTypes writes type A B as type A (B) where B is not declared in the cell: the checker looks
+// for cycles of declarations by name in the scope of the package, and takes all it finds there for
+// declared in the cell.
+func (r *Round) shieldTypes() {
+	for _, d := range r.Tree.File.Decls {
+		g, ok := d.(*ast.GenDecl)
+		if !ok {
+			continue
+		}
+		for _, s := range g.Specs {
+			t, ok := s.(*ast.TypeSpec)
+			if !ok {
+				continue
+			}
+			if name, ok := t.Type.(*ast.Ident); ok && !r.Tree.Declared[name.Name] {
+				t.Type = &ast.ParenExpr{Lparen: name.Pos(), X: name, Rparen: name.End()}
+			}
+		}
 	}
 }
 
