@@ -51,6 +51,8 @@ func (c *compiler) builtin(name string, args []ssa.Value, in ssa.Value, d uintpt
 		return c.complexPart(name, c.layout(ts[0]), d, a)
 	case "min", "max":
 		return positioned(c.extreme(name == "min", c.layout(ts[0]), d, a), token.Pos(pos))
+	case "panic": // under go and defer; elsewhere it is a step of its own
+		return c.panicOf(args[0], pos)
 	case "recover":
 		return func(fp pointer) {
 			v := recovered(fp)
@@ -89,14 +91,13 @@ func recovered(fp pointer) any {
 	return unadapted(v)
 }
 
-// recoverDeferred is defer recover(): it ends the panic of the function itself, or else stands for a
-// call in it.
+// recoverDeferred is defer recover() in the function whose frame is given. It stands for a call in
+// that function: it sees a panic that the function was deferred against, never the function's own.
 func recoverDeferred(fp pointer) {
 	if fp == nil {
 		return
 	}
-	if s := head(fp).defers; s != nil && s.panicking && !s.exiting {
-		s.panicking, s.value = false, nil
+	if s := head(fp).defers; s != nil && s.panicking {
 		return
 	}
 	recovered(fp)

@@ -17,7 +17,7 @@ func (c *compiler) makeChan(in *ssa.MakeChan, d uintptr) op {
 	}
 	return func(fp pointer) {
 		head(fp).pos = pos
-		n := int(size(fp))
+		n := size.value(fp, 0)
 		if n < 0 || n > limit {
 			panic(runtimeError("makechan: size out of range"))
 		}

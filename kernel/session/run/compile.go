@@ -373,9 +373,10 @@ func (c *compiler) fusesWithBranch(in, next ssa.Instruction) bool {
 	return true
 }
 
-func (c *compiler) panics(in *ssa.Panic) op {
-	load, pos := c.loadInterface(in.X.Type()), int64(in.Pos())
-	a := c.offset(in.X)
+func (c *compiler) panics(in *ssa.Panic) op { return c.panicOf(in.X, int64(in.Pos())) }
+
+func (c *compiler) panicOf(x ssa.Value, pos int64) op {
+	load, a := c.loadInterface(x.Type()), c.offset(x)
 	return func(fp pointer) {
 		head(fp).pos = pos
 		v := load(pointer(at[byte](fp, a)))

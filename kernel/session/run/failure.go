@@ -24,6 +24,8 @@ type Failure struct {
 	Kind    string // "panic", "runtime error", "dimension", "unit" or "exit"
 	Value   any
 	Calls   []Call
+	// ExitCode is what a program would have ended with, where Kind is "exit".
+	ExitCode int
 }
 
 func (f *Failure) Error() string { return f.Message }
@@ -97,7 +99,7 @@ func (g *routine) failure(value any) error {
 	var rt runtime.Error
 	switch v := value.(type) {
 	case exitRequest:
-		f.Kind, f.Message = "exit", fmt.Sprintf("%s ended the cell with code %d; the session goes on", v.via, v.code)
+		f.Kind, f.ExitCode, f.Message = "exit", v.code, fmt.Sprintf("%s ended the cell with code %d; the session goes on", v.via, v.code)
 		return f
 	case error:
 		var dimension *quantity.DimensionError

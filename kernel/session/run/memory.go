@@ -1,6 +1,7 @@
 package run
 
 import (
+	"go/ast"
 	"go/token"
 	"go/types"
 	"reflect"
@@ -14,11 +15,6 @@ import (
 func nilDereference() {
 	var p *int
 	_ = *p
-}
-
-func outOfRange(i, n int) {
-	s := make([]struct{}, n)
-	_ = s[i]
 }
 
 // global gives the address of a package-level variable.
@@ -46,6 +42,9 @@ func (c *compiler) load(in *ssa.UnOp, d, a uintptr) op {
 		return c.loadNativeFunction(t, d, a, pos)
 	}
 	t := c.layout(in.Type())
+	if t.Kind() == reflect.Array && len(*in.Referrers()) == 0 && c.onlyCounted(in.Pos()) {
+		return nil
+	}
 	switch classOf(t) {
 	case class1:
 		return func(fp pointer) { head(fp).pos = pos; *at[uint8](fp, d) = *(*uint8)(*at[pointer](fp, a)) }
@@ -69,6 +68,33 @@ func (c *compiler) load(in *ssa.UnOp, d, a uintptr) op {
 		}
 		move(unsafe.Add(fp, d), p)
 	}
+}
+
+// onlyCounted reports whether the array loaded at a place is the operand of a range statement that
+// asks for no more than its length: Go does not load it then, so that its pointer may be nil.
+func (c *compiler) onlyCounted(at token.Pos) bool {
+	found := false
+	if c.fn.source.Syntax() == nil {
+		return false
+	}
+	ast.Inspect(c.fn.source.Syntax(), func(n ast.Node) bool {
+		r, ok := n.(*ast.RangeStmt)
+		if !ok || r.Value != nil || ast.Unparen(r.X).Pos() != at {
+			return !found
+		}
+		found = true
+		ast.Inspect(r.X, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.CallExpr: // what it calls must be called, and then the array is loaded
+				found = false
+			case *ast.UnaryExpr:
+				found = found && n.Op != token.ARROW
+			}
+			return found
+		})
+		return false
+	})
+	return found
 }
 
 func (c *compiler) store(in *ssa.Store) op {
@@ -186,7 +212,8 @@ func (c *compiler) field(in *ssa.Field, d uintptr) op {
 
 func (c *compiler) indexAddress(in *ssa.IndexAddr, d uintptr) op {
 	a, pos := c.offset(in.X), int64(in.Pos())
-	index := loadInt(c.layout(in.Index.Type()), c.offset(in.Index))
+	operand := c.bound(in.Index)
+	index := operand.load
 	if p, ok := in.X.Type().Underlying().(*types.Pointer); ok {
 		array := c.layout(p.Elem())
 		n, size := array.Len(), array.Elem().Size()
@@ -198,7 +225,7 @@ func (c *compiler) indexAddress(in *ssa.IndexAddr, d uintptr) op {
 			}
 			i := int(index(fp))
 			if uint(i) >= uint(n) {
-				outOfRange(i, n)
+				operand.outOfRange(i, n)
 			}
 			*at[pointer](fp, d) = unsafe.Add(p, uintptr(i)*size)
 		}
@@ -209,7 +236,7 @@ func (c *compiler) indexAddress(in *ssa.IndexAddr, d uintptr) op {
 		i := int(index(fp))
 		if uint(i) >= uint(len(s)) {
 			head(fp).pos = pos
-			outOfRange(i, len(s))
+			operand.outOfRange(i, len(s))
 		}
 		*at[pointer](fp, d) = unsafe.Add(pointer(unsafe.SliceData(s)), uintptr(i)*size)
 	}
@@ -217,17 +244,25 @@ func (c *compiler) indexAddress(in *ssa.IndexAddr, d uintptr) op {
 
 func (c *compiler) index(in *ssa.Index, d uintptr) op {
 	a, pos := c.offset(in.X), int64(in.Pos())
-	index := loadInt(c.layout(in.Index.Type()), c.offset(in.Index))
+	operand := c.bound(in.Index)
+	index := operand.load
 	t := c.layout(in.X.Type())
 	if t.Kind() == reflect.String {
-		return func(fp pointer) { head(fp).pos = pos; *at[byte](fp, d) = (*at[string](fp, a))[int(index(fp))] }
+		return func(fp pointer) {
+			s, i := *at[string](fp, a), int(index(fp))
+			if uint(i) >= uint(len(s)) {
+				head(fp).pos = pos
+				operand.outOfRange(i, len(s))
+			}
+			*at[byte](fp, d) = s[i]
+		}
 	}
 	n, size, move := t.Len(), t.Elem().Size(), moverOf(t.Elem())
 	return func(fp pointer) {
 		i := int(index(fp))
 		if uint(i) >= uint(n) {
 			head(fp).pos = pos
-			outOfRange(i, n)
+			operand.outOfRange(i, n)
 		}
 		move(unsafe.Add(fp, d), unsafe.Add(fp, a+uintptr(i)*size))
 	}
@@ -307,7 +342,7 @@ func elementLoadOf[T any](a, index, d uintptr, pos int64) op {
 		i := *at[int](fp, index)
 		if uint(i) >= uint(len(s)) {
 			head(fp).pos = pos
-			outOfRange(i, len(s))
+			bound{}.outOfRange(i, len(s))
 		}
 		*at[T](fp, d) = s[i]
 	}

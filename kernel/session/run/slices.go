@@ -21,46 +21,32 @@ func setSlice(to pointer, base pointer, length, capacity, size int) {
 	}
 }
 
-type bound func(fp pointer) int64
-
-func (c *compiler) bound(v ssa.Value) bound {
-	if v == nil {
-		return nil
-	}
-	return bound(loadInt(c.layout(v.Type()), c.offset(v)))
-}
-
-func (b bound) value(fp pointer, otherwise int) int {
-	if b == nil {
-		return otherwise
-	}
-	return int(b(fp))
-}
-
 func (c *compiler) slice(in *ssa.Slice, d uintptr) op {
 	a, pos := c.offset(in.X), int64(in.Pos())
-	low, high, max := c.bound(in.Low), c.bound(in.High), c.bound(in.Max)
+	bounds := sliceBounds{c.bound(in.Low), c.bound(in.High), c.bound(in.Max), "capacity"}
 	t := c.layout(in.X.Type())
 	if t.Kind() == reflect.String {
+		bounds.of = "length"
 		return func(fp pointer) {
 			head(fp).pos = pos
 			s := *at[string](fp, a)
-			*at[string](fp, d) = s[low.value(fp, 0):high.value(fp, len(s))]
+			l, r := bounds.low.value(fp, 0), bounds.high.value(fp, len(s))
+			bounds.check(len(s), l, r, 0)
+			*at[string](fp, d) = s[l:r]
 		}
 	}
 	load, size := c.sliceSource(t, a), c.element(in.X.Type()).Size()
-	fixed := t.Kind() == reflect.Pointer
+	if t.Kind() == reflect.Pointer {
+		bounds.of = "length"
+	}
 	if made, ok := in.X.(*ssa.Alloc); ok && made.Comment == "makeslice" {
 		return c.makeSliceOf(made, in, d)
 	}
 	return func(fp pointer) {
 		head(fp).pos = pos
 		base, length, capacity := load(fp)
-		l, r, m := low.value(fp, 0), high.value(fp, length), max.value(fp, capacity)
-		if fixed {
-			checkArrayBounds(length, l, r, m, max != nil)
-		}
-		checkBounds(length, capacity, l, r, m, max != nil)
+		l, r, m := bounds.low.value(fp, 0), bounds.high.value(fp, length), bounds.max.value(fp, capacity)
+		bounds.check(capacity, l, r, m)
 		if m > l {
 			base = unsafe.Add(base, uintptr(l)*size)
 		}
@@ -83,26 +69,6 @@ func (c *compiler) sliceSource(t reflect.Type, a uintptr) func(fp pointer) (poin
 	return func(fp pointer) (pointer, int, int) {
 		s := *at[[]byte](fp, a)
 		return pointer(unsafe.SliceData(s)), len(s), cap(s)
-	}
-}
-
-// checkBounds panics with Go's own text.
-func checkBounds(length, capacity, l, r, m int, three bool) {
-	if three && (uint(m) > uint(capacity) || uint(r) > uint(m) || uint(l) > uint(r)) {
-		_ = make([]struct{}, length, capacity)[l:r:m]
-	}
-	if !three && (uint(r) > uint(capacity) || uint(l) > uint(r)) {
-		_ = make([]struct{}, length, capacity)[l:r]
-	}
-}
-
-// checkArrayBounds: of an array, Go speaks of the length.
-func checkArrayBounds(n, l, r, m int, three bool) {
-	switch {
-	case three && uint(m) > uint(n):
-		panic(runtimeError(fmt.Sprintf("runtime error: slice bounds out of range [::%d] with length %d", m, n)))
-	case !three && r >= 0 && r > n:
-		panic(runtimeError(fmt.Sprintf("runtime error: slice bounds out of range [:%d] with length %d", r, n)))
 	}
 }
 
@@ -139,7 +105,7 @@ func (c *compiler) makeSlice(in *ssa.MakeSlice, d uintptr) op {
 	word8 := classOf(t.Elem()) == class8
 	return func(fp pointer) {
 		head(fp).pos = pos
-		n, k := int(length(fp)), int(capacity(fp))
+		n, k := length.value(fp, 0), capacity.value(fp, 0)
 		checkSize(n, k, size)
 		if word8 {
 			*at[[]uint64](fp, d) = make([]uint64, n, k)
@@ -186,6 +152,9 @@ func (c *compiler) appends(t reflect.Type, text bool, d, a, b uintptr) op {
 		return appendOf[[]pointer](d, a, b)
 	}
 	return func(fp pointer) {
+		if n, more := len(*at[[]byte](fp, a)), len(*at[[]byte](fp, b)); n+more < n {
+			panic(runtimeError("runtime error: growslice: len out of range"))
+		}
 		r := reflect.AppendSlice(reflect.NewAt(t, unsafe.Add(fp, a)).Elem(), reflect.NewAt(t, unsafe.Add(fp, b)).Elem())
 		reflect.NewAt(t, unsafe.Add(fp, d)).Elem().Set(r)
 	}
