@@ -95,10 +95,11 @@ func (w *world) make(list []*types.Package) {
 	}
 }
 
-func (w *world) run(name, text string) error {
+// ready compiles a program.
+func (w *world) ready(name, text string) (*ssa.Package, error) {
 	file, err := parser.ParseFile(w.fset, name, text, parser.SkipObjectResolution)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	info := &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Defs: map[*ast.Ident]types.Object{},
 		Uses: map[*ast.Ident]types.Object{}, Selections: map[*ast.SelectorExpr]*types.Selection{},
@@ -107,12 +108,17 @@ func (w *world) run(name, text string) error {
 	config := types.Config{Importer: w, GoVersion: "go1.26"}
 	pkg, err := config.Check("main", w.fset, []*ast.File{file}, info)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	w.make(pkg.Imports())
 	built := w.program.CreatePackage(pkg, []*ast.File{file}, info, false)
 	built.Build()
-	if err := w.machine.Compile(built); err != nil {
+	return built, w.machine.Compile(built)
+}
+
+func (w *world) run(name, text string) error {
+	built, err := w.ready(name, text)
+	if err != nil {
 		return err
 	}
 	r := NewRun()
