@@ -2,7 +2,7 @@
 // beneficiation. It holds no code; the packages below it do:
 //
 //   - quantity: numbers with units, and the table of units
-//   - numeric: interpolation and sums, over gonum
+//   - numeric: interpolation, sums, least squares and fits, over gonum
 //   - size: sieves, size distributions, assays by size
 //   - balance: yield, recovery and enrichment of a separation, by size too
 //   - table: tables read from files and shown to people

@@ -139,6 +139,10 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2_variadic(f), true
 	case func(float64, float64, float64) bool:
 		return fast_3_1(f), true
+	case func([][]float64, []float64, []float64, []float64, float64) p_cobber_stdlib_numeric.Bounded:
+		return fast_5_1(f), true
+	case func(func(parameters []float64, into []float64), []float64, int) p_cobber_stdlib_numeric.Fitted:
+		return fast_3_1(f), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
 		return fast_2_1(f), true
 	case func([][]float64, []float64) ([]float64, float64):
@@ -2234,6 +2238,10 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func([]string, ...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_balance.ManyProducts, error):
 		return bind_2_2_variadic(f, args, results), true
 	case func(float64, float64, float64) bool:
+		return bind_3_1(f, args, results), true
+	case func([][]float64, []float64, []float64, []float64, float64) p_cobber_stdlib_numeric.Bounded:
+		return bind_5_1(f, args, results), true
+	case func(func(parameters []float64, into []float64), []float64, int) p_cobber_stdlib_numeric.Fitted:
 		return bind_3_1(f, args, results), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
 		return bind_2_1(f, args, results), true

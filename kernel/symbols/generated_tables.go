@@ -212,8 +212,16 @@ func lookup_cobber_stdlib_numeric(name string) p_reflect.Value {
 	switch name {
 	case "AlmostEqual":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.AlmostEqual)
+	case "Bounded":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Bounded)(nil))
+	case "BoundedLeastSquares":
+		return p_reflect.ValueOf(p_cobber_stdlib_numeric.BoundedLeastSquares)
 	case "Curve":
 		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Curve)(nil))
+	case "Fit":
+		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Fit)
+	case "Fitted":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Fitted)(nil))
 	case "Smooth":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Smooth)
 	case "Solve":

@@ -1,6 +1,7 @@
 // Package numeric holds the numerical methods the rest of the library
-// shares: interpolation through measured points, its inverse, and sums that
-// do not lose digits. It works on plain float64 slices and rests on gonum.
+// shares: interpolation through measured points and its inverse, sums that do
+// not lose digits, linear systems, least squares within bounds, and fits of
+// curves. It works on plain float64 slices and rests on gonum.
 //
 // What goes in: slices of numbers whose order and length the caller has
 // checked. What comes out: numbers. It knows nothing of units and imports
