@@ -62,6 +62,9 @@ func (c *compiler) call(in *ssa.Call, d uintptr) op {
 	cc := &in.Call
 	pos := int64(in.Pos())
 	if b, ok := cc.Value.(*ssa.Builtin); ok {
+		if x, unneeded := c.single(in); unneeded != nil {
+			return positioned(c.appendOne(c.sliceLayout(in.Type()), d, c.offset(cc.Args[0]), c.offset(x)), in.Pos())
+		}
 		return c.builtin(b.Name(), cc.Args, in, d, pos)
 	}
 	to := c.destinations(in, d)

@@ -32,6 +32,7 @@ type compiler struct {
 	fused  map[ssa.Value]bool         // comparisons done by the branch that follows
 	latest token.Pos                  // of the steps so far of a block
 	native map[ssa.Value]reflect.Type // addresses of functions in memory of compiled types
+	shared map[ssa.Value]*ssa.Phi     // values that lie where the phi they feed lies
 }
 
 type pendingConstant struct {
@@ -58,7 +59,7 @@ func (f *function) compile() {
 	}
 	c := &compiler{Machine: f.machine, fn: f, places: map[ssa.Value]place{}, tuples: map[ssa.Value][]place{},
 		locals: map[*ssa.Alloc]place{}, swaps: map[*ssa.Phi]place{}, blocks: map[*ssa.BasicBlock]*block{},
-		fused: map[ssa.Value]bool{}, native: map[ssa.Value]reflect.Type{}}
+		fused: map[ssa.Value]bool{}, native: map[ssa.Value]reflect.Type{}, shared: coalesce(source)}
 	c.reserveAll(source)
 	c.region.seal()
 	f.frame = c.region.layout
@@ -72,6 +73,8 @@ func (f *function) compile() {
 	for _, b := range source.Blocks {
 		f.blocks = append(f.blocks, c.blocks[b])
 	}
+	f.entry = f.blocks[0]
+	f.thread()
 	if source.Recover != nil {
 		f.recovered = c.blocks[source.Recover]
 		f.hasDefer = true
@@ -133,6 +136,11 @@ func (c *compiler) reserveAll(source *ssa.Function) {
 
 func (c *compiler) reserve(v ssa.Value) {
 	if _, ok := c.places[v]; ok {
+		return
+	}
+	if phi, ok := c.shared[v]; ok {
+		c.reserve(phi)
+		c.places[v] = c.places[phi]
 		return
 	}
 	fixed := func(l reflect.Type, value pointer) {
@@ -302,6 +310,7 @@ func appendOp(list []op, o op) []op {
 
 func (c *compiler) block(b *ssa.BasicBlock) {
 	k := c.blocks[b]
+	unneeded := c.leaveOut(b)
 	for i := 0; i < len(b.Instrs); i++ {
 		in := b.Instrs[i]
 		var next ssa.Instruction
@@ -310,6 +319,9 @@ func (c *compiler) block(b *ssa.BasicBlock) {
 		}
 		if in.Pos().IsValid() {
 			c.latest = in.Pos()
+		}
+		if unneeded[in] {
+			continue
 		}
 		switch in := in.(type) {
 		case *ssa.Phi, *ssa.DebugRef:

@@ -43,11 +43,39 @@ func (f *function) exec(fp pointer) {
 	}
 	if f.hasDefer {
 		f.execDeferring(fp)
-	} else {
-		f.steps(fp, f.blocks[0])
+		g.depth--
+		g.top = h.parent
+		return
 	}
-	g.depth--
-	g.top = h.parent
+	// The loop of steps, once more: a call less for each call of a cell's function.
+	stopped := &g.run.stopped
+	if stopped.Load() {
+		panic(ErrInterrupted)
+	}
+	b := f.entry
+	for {
+		for _, o := range b.ops {
+			o(fp)
+		}
+		way := 0
+		switch b.kind {
+		case branch:
+			if !b.condition(fp) {
+				way = 1
+			}
+		case leave:
+			g.depth--
+			g.top = h.parent
+			return
+		}
+		for _, o := range b.moves[way] {
+			o(fp)
+		}
+		if b.back[way] && stopped.Load() {
+			panic(ErrInterrupted)
+		}
+		b = b.to[way]
+	}
 }
 
 func (f *function) steps(fp pointer, b *block) {

@@ -34,6 +34,7 @@ type function struct {
 	redirect atomic.Pointer[function] // a later definition of the same name
 
 	blocks    []*block
+	entry     *block // the first of them
 	recovered *block // where a recovered panic goes on
 	frame     reflect.Type
 	constants []constantSlot
