@@ -26,7 +26,7 @@ type pointerBox struct {
 	p   pointer
 }
 
-// valueBox holds everything else; v has the layout of the type.
+// valueBox holds everything else; v has the layout of the type, or is an array of its floats.
 type valueBox struct {
 	rec *record
 	v   any
@@ -68,6 +68,14 @@ func (b valueBox) load(to pointer) {
 		*(*float64)(to) = v
 	case string:
 		*(*string)(to) = v
+	case [1]float64:
+		*(*[1]float64)(to) = v
+	case [2]float64:
+		*(*[2]float64)(to) = v
+	case [3]float64:
+		*(*[3]float64)(to) = v
+	case [4]float64:
+		*(*[4]float64)(to) = v
 	default:
 		reflect.NewAt(b.rec.layout, to).Elem().Set(reflect.ValueOf(b.v))
 	}
@@ -86,15 +94,25 @@ func (b valueBox) equal(other box) bool {
 }
 
 func (b valueBox) memory() pointer {
-	p := reflect.New(b.rec.layout)
-	p.Elem().Set(reflect.ValueOf(b.v))
-	return p.UnsafePointer()
+	p := reflect.New(b.rec.layout).UnsafePointer()
+	b.load(p)
+	return p
 }
 
 // boxed wraps memory of the record's type.
 func (r *record) boxed(p pointer) any {
 	if r.word {
 		return pointerBox{r, *(*pointer)(p)}
+	}
+	switch r.floats {
+	case 1:
+		return valueBox{r, *(*[1]float64)(p)}
+	case 2:
+		return valueBox{r, *(*[2]float64)(p)}
+	case 3:
+		return valueBox{r, *(*[3]float64)(p)}
+	case 4:
+		return valueBox{r, *(*[4]float64)(p)}
 	}
 	return valueBox{r, reflect.NewAt(r.layout, p).Elem().Interface()}
 }

@@ -53,8 +53,14 @@ func (c *compiler) destinations(v ssa.Value, d uintptr) []uintptr {
 
 func (f *function) take(to pointer, destinations []uintptr, from pointer) {
 	for i, d := range destinations {
-		r := &f.results[i]
-		r.move(unsafe.Add(to, d), unsafe.Add(from, r.offset))
+		switch r := &f.results[i]; r.class {
+		case class8:
+			*at[uint64](to, d) = *at[uint64](from, r.offset)
+		case classPointer:
+			*at[pointer](to, d) = *at[pointer](from, r.offset)
+		default:
+			r.move(unsafe.Add(to, d), unsafe.Add(from, r.offset))
+		}
 	}
 }
 

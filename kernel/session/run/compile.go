@@ -129,7 +129,7 @@ func (c *compiler) reserveAll(source *ssa.Function) {
 	results := source.Signature.Results()
 	for i := range results.Len() {
 		l := c.layout(results.At(i).Type())
-		c.fn.results = append(c.fn.results, slot{layout: l, move: moverOf(l)})
+		c.fn.results = append(c.fn.results, result{slot{layout: l, move: moverOf(l)}, classOf(l)})
 		c.resultPlaces = append(c.resultPlaces, c.region.reserve(l))
 	}
 }

@@ -40,7 +40,7 @@ type function struct {
 	constants []constantSlot
 	params    []slot
 	captured  []capture
-	results   []slot
+	results   []result
 	hasDefer  bool
 	plain     *closure // the function as a value
 	makePlain sync.Once
@@ -50,6 +50,11 @@ type slot struct {
 	offset uintptr
 	layout reflect.Type
 	move   mover
+}
+
+type result struct {
+	slot
+	class class
 }
 
 type constantSlot struct {
@@ -64,7 +69,7 @@ type capture struct {
 }
 
 // freeLists is how many functions a goroutine keeps free frames for.
-const freeLists = 256
+const freeLists = 1 << 8 // an id modulo this is its lowest byte
 
 // routine is what a goroutine carries: its frames and its run.
 type routine struct {
@@ -97,7 +102,7 @@ func (f *function) get(g *routine) pointer {
 	if !f.ready.Load() {
 		f.ensure()
 	}
-	list := &g.free[f.id%freeLists]
+	list := &g.free[uint8(f.id)]
 	if list.fn == f && list.frame != nil {
 		frame := list.frame
 		list.frame = head(frame).next
@@ -114,7 +119,7 @@ func (f *function) get(g *routine) pointer {
 }
 
 func (f *function) put(g *routine, frame pointer) {
-	list := &g.free[f.id%freeLists]
+	list := &g.free[uint8(f.id)]
 	if list.fn != f {
 		list.fn, list.frame = f, nil
 	}

@@ -110,6 +110,9 @@ func moverOf(t reflect.Type) mover {
 			copy(unsafe.Slice((*byte)(to), size), unsafe.Slice((*byte)(from), size))
 		}
 	}
+	if list, ok := segmentsOf(t, 0, nil); ok && len(list) <= mostSegments {
+		return moveSegments(list)
+	}
 	return func(to, from pointer) { reflect.NewAt(t, to).Elem().Set(reflect.NewAt(t, from).Elem()) }
 }
 

@@ -19,6 +19,7 @@ type record struct {
 	name    string // as %T shows it
 	layout  reflect.Type
 	word    bool // one pointer word: kept in a pointerBox
+	floats  int  // so many float64 fields and nothing else: kept as an array, which needs no reflection
 	methods sync.Map
 	equals  func(a, b pointer) bool
 	once    sync.Once
@@ -33,9 +34,23 @@ func (m *Machine) record(t types.Type) *record {
 		return r
 	}
 	l := m.layout(t)
-	r := &record{machine: m, t: t, name: typeName(t), layout: l, word: classOf(l) == classPointer}
+	r := &record{machine: m, t: t, name: typeName(t), layout: l, word: classOf(l) == classPointer, floats: floatsIn(t, l)}
 	m.records.Set(t, r)
 	return r
+}
+
+// floatsIn counts the fields of a struct of at most four float64 fields; 0 for every other type.
+func floatsIn(t types.Type, l reflect.Type) int {
+	s, ok := t.Underlying().(*types.Struct)
+	if !ok || s.NumFields() > 4 {
+		return 0
+	}
+	for i := range s.NumFields() {
+		if l.Field(i).Type.Kind() != reflect.Float64 || s.Field(i).Name() == "_" {
+			return 0
+		}
+	}
+	return s.NumFields()
 }
 
 // method finds a method by name: nil if the type has none.
