@@ -41,7 +41,7 @@ func Explain(err error) Trouble {
 	if located, ok := errors.AsType[diagnosed](err); ok {
 		return explainFailure(located.Diagnostic())
 	}
-	return Trouble{Name: Unclassified, Value: firstLine(err.Error()), Traceback: colourFirst(err.Error())}
+	return Trouble{Name: Unclassified, Value: firstLine(err.Error()), Traceback: boldFirst(err.Error())}
 }
 
 // WasInterrupted says whether a cell ended because the user stopped it.
@@ -59,7 +59,7 @@ func explainList(list diag.List) Trouble {
 		if i > 0 {
 			t.Traceback = append(t.Traceback, "")
 		}
-		t.Traceback = append(t.Traceback, colourFirst(d.String())...)
+		t.Traceback = append(t.Traceback, boldFirst(d.String())...)
 	}
 	return t
 }
@@ -71,9 +71,9 @@ func explainFailure(d diag.Diagnostic) Trouble {
 	calls := d.Related
 	d.Related = nil
 	if d.Pos.Cell == "" {
-		t.Traceback = colourFirst(strings.TrimPrefix(d.String(), ": "))
+		t.Traceback = boldFirst(strings.TrimPrefix(d.String(), ": "))
 	} else {
-		t.Traceback = colourFirst(d.String())
+		t.Traceback = boldFirst(d.String())
 	}
 	for _, call := range calls {
 		line := call.Pos.String() + ": " + call.Text
@@ -98,14 +98,15 @@ func className(code string) string {
 	return code + " error"
 }
 
-// Colours of a terminal, which notebooks understand: red for what is wrong,
-// and nothing else, so that the rest keeps the colours of the page.
-const red, plain = "\x1b[31m", "\x1b[0m"
+// Weights of a terminal, which notebooks understand: bold for what is wrong. No
+// colour, as a terminal's red cannot be read on the red ground that front ends
+// give to errors.
+const bold, plain = "\x1b[1m", "\x1b[0m"
 
-// colourFirst cuts a text into lines with the first one red.
-func colourFirst(text string) []string {
+// boldFirst cuts a text into lines with the first one bold.
+func boldFirst(text string) []string {
 	lines := strings.Split(strings.ToValidUTF8(strings.TrimRight(text, "\n"), "\ufffd"), "\n")
-	lines[0] = red + lines[0] + plain
+	lines[0] = bold + lines[0] + plain
 	return lines
 }
 

@@ -13,7 +13,10 @@ import (
 )
 
 //go:embed requirements.txt
-var requirements string
+var clients string
+
+//go:embed browser/requirements.txt
+var browserDriver string
 
 // Python gives the path of a Python that has the clients of Jupyter named in
 // requirements.txt. They are installed on first use, into the user's cache,
@@ -21,22 +24,34 @@ var requirements string
 // possible the test is skipped; with CI=true in the environment it fails.
 func Python(t testing.TB) string {
 	t.Helper()
+	return pythonWith(t, "clients", clients)
+}
+
+// BrowserPython is as Python, with what drives a browser, as in
+// browser/requirements.txt.
+func BrowserPython(t testing.TB) string {
+	t.Helper()
+	return pythonWith(t, "browser", browserDriver)
+}
+
+func pythonWith(t testing.TB, name, requirements string) string {
+	t.Helper()
 	cache, err := os.UserCacheDir()
 	if err != nil {
-		Missing(t, "no cache folder for Jupyter's clients: %v", err)
+		Missing(t, "no cache folder for packages of Python: %v", err)
 	}
 	base, err := exec.LookPath("python3")
 	if err != nil {
 		Missing(t, "python3 is not on the PATH: install Python 3.10 or newer")
 	}
 	sum := sha256.Sum256([]byte(base + "\n" + requirements))
-	dir := filepath.Join(cache, "cobber", "clients-"+hex.EncodeToString(sum[:6]))
+	dir := filepath.Join(cache, "cobber", name+"-"+hex.EncodeToString(sum[:6]))
 	python := pythonIn(dir)
 	if _, err := os.Stat(python); err == nil {
 		return python
 	}
-	if err := makeEnvironment(t, base, dir); err != nil {
-		Missing(t, "Jupyter's clients cannot be installed: %v", err)
+	if err := makeEnvironment(t, base, dir, requirements); err != nil {
+		Missing(t, "the packages of Python for %s cannot be installed: %v", name, err)
 	}
 	return python
 }
@@ -60,8 +75,8 @@ func pythonIn(environment string) string {
 
 // makeEnvironment builds beside dir and renames, so that half an environment
 // is never taken for one, and tests that run at once do not meet.
-func makeEnvironment(t testing.TB, base, dir string) error {
-	t.Logf("installing Jupyter's clients into %s", dir)
+func makeEnvironment(t testing.TB, base, dir, requirements string) error {
+	t.Logf("installing packages of Python into %s", dir)
 	if err := os.MkdirAll(filepath.Dir(dir), 0o755); err != nil {
 		return err
 	}

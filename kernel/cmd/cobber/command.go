@@ -51,9 +51,11 @@ type command struct {
 type settings struct {
 	out, html string // run
 	place     place  // install, remove
+	private   bool   // lab
+	remove    bool   // lab
 }
 
-var commands = []command{runCommand, installCommand, removeCommand, kernelCommand, versionCommand}
+var commands = []command{runCommand, labCommand, installCommand, removeCommand, kernelCommand, versionCommand}
 
 func (p *program) main(args []string) int {
 	if len(args) == 0 {

@@ -337,5 +337,5 @@ func TestTerminalProgress(t *testing.T) {
 	var out, errs bytes.Buffer
 	p := &program{stdout: &out, stderr: &errs, terminal: true, newSession: func() (server.Session, error) { return echo{}, nil }}
 	p.main([]string{"run", "a.ipynb"})
-	want(t, "terminal", errs.String(), "\r\x1b[Ka.ipynb: cell 2 of 2, ", "\r\x1b[Ka.ipynb: 1 of 2 cells in ", "\x1b[31m")
+	want(t, "terminal", errs.String(), "\r\x1b[Ka.ipynb: cell 2 of 2, ", "\r\x1b[Ka.ipynb: 1 of 2 cells in ", "\x1b[1m")
 }
