@@ -30,12 +30,18 @@ func Bundle(value any) (data map[string]any, metadata map[string]any) {
 	data, metadata = map[string]any{}, map[string]any{}
 	var faults []string
 	for _, form := range forms {
-		shown, fault := form.show(value)
+		content, fault := form.show(value)
 		if fault != "" {
 			faults = append(faults, fault)
 		}
-		if shown != "" {
-			data[form.media] = shown
+		if content == "" {
+			continue
+		}
+		data[form.media] = form.finish(content)
+		if form.media == imagePNG {
+			if size := pictureSize(content); size != nil {
+				metadata[imagePNG] = size
+			}
 		}
 	}
 	if picture, ok := value.(image.Image); ok && data[imagePNG] == nil {
@@ -101,16 +107,16 @@ var forms = []form{
 }
 
 // show calls the form's method if the value has it.
-func (f form) show(value any) (shown, fault string) {
+func (f form) show(value any) (content, fault string) {
 	method, ok := methodOf(value, f.method)
 	if !ok {
 		return "", ""
 	}
-	content, fault := method.call(f.method)
-	if fault != "" || content == "" {
+	content, fault = method.call(f.method)
+	if fault != "" {
 		return "", fault
 	}
-	return f.finish(content), ""
+	return content, ""
 }
 
 func asText(content string) string { return strings.ToValidUTF8(content, "\ufffd") }

@@ -3,8 +3,10 @@ package display
 import (
 	"bytes"
 	"encoding/base64"
+	"encoding/binary"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"image"
 	"image/png"
 	"math"
@@ -189,6 +191,34 @@ func TestBundleOfImage(t *testing.T) {
 	}
 	if data, _ := Bundle((*image.Gray)(nil)); data[textPlain] != "<nil>" {
 		t.Errorf("a nil picture: %v", data)
+	}
+}
+
+// dense is a PNG picture of 4 by 2 pixels that says it has 192 dots an inch.
+type dense struct{}
+
+func (dense) PNG() []byte {
+	var out bytes.Buffer
+	png.Encode(&out, image.NewGray(image.Rect(0, 0, 4, 2)))
+	head := out.Bytes()[:33]
+	chunk := []byte("\x00\x00\x00\x09pHYs\x00\x00\x1d\x87\x00\x00\x1d\x87\x01") // 7559 a metre
+	chunk = binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(chunk[4:]))
+	return append(append(head[:33:33], chunk...), out.Bytes()[33:]...)
+}
+
+func TestPictureIsShownAtItsSize(t *testing.T) {
+	_, metadata := Bundle(dense{})
+	want := map[string]any{imagePNG: map[string]any{"width": 2, "height": 1}}
+	if !reflect.DeepEqual(metadata, want) {
+		t.Errorf("metadata %v, want %v", metadata, want)
+	}
+	for name, text := range map[string]string{"no picture": "abc", "cut short": string(dense{}.PNG()[:40])} {
+		if size := pictureSize(text); size != nil {
+			t.Errorf("%s has size %v", name, size)
+		}
+	}
+	if _, metadata := Bundle(image.NewGray(image.Rect(0, 0, 3, 2))); len(metadata) != 0 {
+		t.Errorf("a picture that says nothing has metadata %v", metadata)
 	}
 }
 

@@ -1,7 +1,7 @@
 // Package plot draws lines and points of quantities against one another.
 //
 // What goes in: series of quantities and the names of the axes. What comes out:
-// a Figure, which is an SVG (methods SVG) or PNG picture with axes that carry
+// a Figure, which is a picture (methods SVG, PNG and PDF) with axes that carry
 // the name and unit of what they show. A notebook shows a Figure by itself.
 //
 // A picture has its own white ground, so that it can be read on dark pages. The

@@ -3,12 +3,16 @@ package plot
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/binary"
 	"fmt"
+	"hash/crc32"
 	"html"
 	"math"
+	"regexp"
 	"strings"
 
 	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgpdf"
 	"gonum.org/v1/plot/vg/vgsvg"
 )
 
@@ -50,7 +54,8 @@ func (f *Figure) tidy(svg []byte) []byte {
 	return []byte(text[:end] + title + text[end:])
 }
 
-// PNG is the figure as a PNG picture at 192 dots per inch.
+// PNG is the figure as a PNG picture at 192 dots per inch, which the picture
+// says of itself, so that it is shown at the size of the SVG document.
 func (f *Figure) PNG() []byte {
 	canvas := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(resolution))
 	f.draw(canvas)
@@ -58,5 +63,36 @@ func (f *Figure) PNG() []byte {
 	if _, err := (vgimg.PngCanvas{Canvas: canvas}).WriteTo(&out); err != nil {
 		panic("plot: " + err.Error()) // memory does not refuse a write
 	}
-	return out.Bytes()
+	return withResolution(out.Bytes())
 }
+
+// withResolution puts the chunk pHYs, pixels per metre, behind the first chunk
+// (PNG specification, third edition, 11.3.4.3).
+func withResolution(picture []byte) []byte {
+	const header = 8 + 4 + 4 + 13 + 4 // signature, then the chunk IHDR
+	density := uint32(math.Round(resolution / 0.0254))
+	chunk := binary.BigEndian.AppendUint32(nil, 9)
+	chunk = append(chunk, "pHYs"...)
+	chunk = binary.BigEndian.AppendUint32(chunk, density)
+	chunk = binary.BigEndian.AppendUint32(chunk, density)
+	chunk = append(chunk, 1) // the unit is the metre
+	chunk = binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(chunk[4:]))
+	return append(append(picture[:header:header], chunk...), picture[header:]...)
+}
+
+// PDF is the figure as a PDF document of one page of its size, for reports. Its
+// texts are shapes: they look the same everywhere, and cannot be selected. The
+// same figure gives the same bytes.
+func (f *Figure) PDF() []byte {
+	canvas := vgpdf.New(width, height)
+	f.draw(outlined{canvas})
+	var out bytes.Buffer
+	if _, err := canvas.WriteTo(&out); err != nil {
+		panic("plot: " + err.Error()) // memory does not refuse a write
+	}
+	return pdfDates.ReplaceAll(out.Bytes(), []byte("Date (D:20000101000000"))
+}
+
+// pdfDates are the times at which a PDF document was made. They are replaced
+// by a fixed one of the same length, as a document counts its bytes.
+var pdfDates = regexp.MustCompile(`Date \(D:[0-9]{14}`)

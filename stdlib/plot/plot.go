@@ -66,7 +66,7 @@ type point struct{ x, y float64 }
 
 func (p point) missing() bool { return math.IsNaN(p.x) || math.IsNaN(p.y) }
 
-// Figure is a drawn figure. Its methods SVG and PNG are the picture.
+// Figure is a drawn figure. Its methods SVG, PNG and PDF are the picture.
 type Figure struct {
 	axes   Axes
 	series []series

@@ -91,6 +91,9 @@ func TestSameDataSameBytes(t *testing.T) {
 	if !bytes.Equal(first.PNG(), second.PNG()) {
 		t.Error("PNG differs from one drawing to the next")
 	}
+	if !bytes.Equal(first.PDF(), second.PDF()) {
+		t.Error("PDF differs from one drawing to the next")
+	}
 	if bytes.Equal(first.SVG()[:40], figures(t)["gap"].SVG()[:40]) {
 		t.Error("two figures share an id")
 	}
