@@ -31,6 +31,7 @@ type Session struct {
 
 	builder *build.Builder
 	machine *run.Machine
+	pinned  map[types.Object]bool // what generic functions mention
 }
 
 // Output takes what a cell prints and shows, from any goroutine, and from those that outlive it.
@@ -53,7 +54,7 @@ func New() *Session {
 	builder := build.New(state)
 	return &Session{
 		state: state, builder: builder, machine: run.New(builder.Program, builder.FromSource),
-		capture: output.Start(),
+		capture: output.Start(), pinned: map[types.Object]bool{},
 	}
 }
 
@@ -134,7 +135,7 @@ func (s *Session) execute(ctx context.Context, program *check.Program, out Outpu
 	silence()
 	release()
 
-	outcome := Outcome{}
+	outcome, earlier := Outcome{}, s.state
 	upTo := program.Statements + 1 // of a pasted program, which has no statements of its own
 	if program.Progress != nil && !program.Cell.Program {
 		// Where it stopped: at a failure, at a return, or at the end.
@@ -143,12 +144,14 @@ func (s *Session) execute(ctx context.Context, program *check.Program, out Outpu
 	outcome.Bound = s.commit(program, upTo)
 	if err != nil {
 		outcome.Err = s.failure(program, err, outcome.Bound)
+		s.giveBack(program, earlier)
 		return outcome
 	}
 	for _, v := range program.Results {
 		outcome.Values = append(outcome.Values, s.machine.Value(s.builder.Global(v)))
 		outcome.Types = append(outcome.Types, types.TypeString(v.Type(), (*types.Package).Name))
 	}
+	s.giveBack(program, earlier)
 	return outcome
 }
 

@@ -54,6 +54,7 @@ func (c *compiler) tuple(v ssa.Value) []uintptr {
 
 func (f *function) compile() {
 	source := f.source
+	f.name, f.synthetic = functionName(source), source.Synthetic != ""
 	if source.Blocks == nil {
 		refuse(source.Pos(), "", "function %s has no body that can run in a cell", source.RelString(nil))
 	}

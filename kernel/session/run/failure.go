@@ -8,6 +8,8 @@ import (
 	"runtime"
 	"strings"
 
+	"golang.org/x/tools/go/ssa"
+
 	"cobber/stdlib/quantity"
 )
 
@@ -52,10 +54,10 @@ func (g *routine) calls() []Call {
 	var list []Call
 	for fp := g.top; fp != nil && len(list) < maxTrace; fp = head(fp).parent {
 		h := head(fp)
-		if h.fn.source.Synthetic != "" && len(list) > 0 {
+		if h.fn.synthetic && len(list) > 0 {
 			continue
 		}
-		call := Call{Function: functionName(h.fn), Pos: token.Pos(h.pos)}
+		call := Call{Function: h.fn.name, Pos: token.Pos(h.pos)}
 		if n := len(list) - 1; n >= 0 && list[n].Function == call.Function && list[n].Pos == call.Pos {
 			list[n].Repeated++
 			continue
@@ -65,9 +67,9 @@ func (g *routine) calls() []Call {
 	return list
 }
 
-func functionName(f *function) string {
-	name := f.source.Name()
-	if r := f.source.Signature.Recv(); r != nil {
+func functionName(f *ssa.Function) string {
+	name := f.Name()
+	if r := f.Signature.Recv(); r != nil {
 		name = typeName(r.Type()) + "." + name
 		if strings.HasPrefix(name, "*") {
 			name = "(" + strings.Replace(name, ".", ").", 1)

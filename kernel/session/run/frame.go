@@ -29,6 +29,7 @@ func head(fp pointer) *header { return (*header)(fp) }
 type function struct {
 	machine  *Machine
 	source   *ssa.Function
+	name     string // as a trace shows it
 	id       int
 	ready    atomic.Bool
 	redirect atomic.Pointer[function] // a later definition of the same name
@@ -42,6 +43,7 @@ type function struct {
 	captured  []capture
 	results   []result
 	hasDefer  bool
+	synthetic bool     // no function of the cell's text
 	plain     *closure // the function as a value
 	makePlain sync.Once
 }
