@@ -70,9 +70,8 @@ func (f *fakeSession) Run(ctx context.Context, cell source.Cell, out server.Outp
 				out.Stream("stdout", rest+"\n")
 			}()
 		case "ask":
-			line, err := out.(interface {
-				Input(string, bool) (string, error)
-			}).Input(rest, false)
+			line, err := "", show.ErrNobody
+			out.Event(show.Event{Kind: show.KindAsk, Text: rest, Answer: func(text string, e error) { line, err = text, e }})
 			if err != nil {
 				outcome.Err = err
 				return outcome

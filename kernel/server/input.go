@@ -2,8 +2,10 @@ package server
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
+	"io"
+
+	"cobber/stdlib/show"
 )
 
 type inputRequest struct {
@@ -11,8 +13,11 @@ type inputRequest struct {
 	Password bool   `json:"password"`
 }
 
+// endOfInput is what a front end sends where its user ends the input.
+const endOfInput = "\x04"
+
 // ErrNoInput is the error of a cell that asks where nobody can answer.
-var ErrNoInput = errors.New("this front end takes no input while a cell runs: bind the value in the cell instead")
+var ErrNoInput = fmt.Errorf("this front end takes no input while a cell runs: %w", show.ErrNobody)
 
 // Input asks the user who runs the cell for a line. It fails at once where the
 // front end does not allow it, and when the cell is interrupted.
@@ -52,9 +57,13 @@ func (o *output) awaitInput() (string, error) {
 			var content struct {
 				Value string `json:"value"`
 			}
-			if m.Header.MsgType == "input_reply" && json.Unmarshal(m.Content, &content) == nil {
-				return content.Value, nil
+			if m.Header.MsgType != "input_reply" || json.Unmarshal(m.Content, &content) != nil {
+				continue
 			}
+			if content.Value == endOfInput {
+				return "", io.EOF
+			}
+			return content.Value, nil
 		}
 	}
 }

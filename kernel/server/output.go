@@ -125,6 +125,10 @@ func completeLength(text []byte) int {
 
 // Event implements Output.
 func (o *output) Event(event show.Event) {
+	if event.Kind == show.KindAsk {
+		event.Answer(o.Input(event.Text, event.Secret))
+		return
+	}
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	if event.Kind == show.KindPage {

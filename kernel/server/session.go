@@ -26,9 +26,8 @@ type Session interface {
 }
 
 // Output takes what a running cell says. It may be used by several goroutines,
-// and after the cell has ended by those it left running. A session that reads
-// input finds the method Input(prompt string, password bool) (string, error)
-// on it.
+// and after the cell has ended by those it left running. An event that asks is
+// answered before Event returns.
 type Output interface {
 	Stream(name, text string) // name is "stdout" or "stderr"
 	Event(show.Event)

@@ -124,6 +124,7 @@ func (s *Session) execute(ctx context.Context, program *check.Program, out Outpu
 	defer stop()
 	release := s.capture.To(out.Stream)
 	r.Stderr = func(text string) { s.capture.Write("stderr", text) }
+	r.Stdin = new(terminal)
 	r.Report = func(f *run.Failure) {
 		s.capture.Write("stderr", "a goroutine of "+program.Cell.Source.Name+" failed: "+s.failure(program, f, nil).Error()+"\n")
 	}

@@ -203,6 +203,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2_variadic(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
+	case func(string) (string, error):
+		return fast_1_2(f), true
 	case func(error):
 		return fast_1_0(f), true
 	case func(bool):
@@ -630,8 +632,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 	case func() (*p_os.File, *p_os.File, error):
 		return fast_0_3(f), true
 	case func(string) ([]p_os.DirEntry, error):
-		return fast_1_2(f), true
-	case func(string) (string, error):
 		return fast_1_2(f), true
 	case func(p_os.FileInfo, p_os.FileInfo) bool:
 		return fast_2_1(f), true
@@ -2303,6 +2303,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2_variadic(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
+	case func(string) (string, error):
+		return bind_1_2(f, args, results), true
 	case func(error):
 		return bind_1_0(f, args, results), true
 	case func(bool):
@@ -2730,8 +2732,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func() (*p_os.File, *p_os.File, error):
 		return bind_0_3(f, args, results), true
 	case func(string) ([]p_os.DirEntry, error):
-		return bind_1_2(f, args, results), true
-	case func(string) (string, error):
 		return bind_1_2(f, args, results), true
 	case func(p_os.FileInfo, p_os.FileInfo) bool:
 		return bind_2_1(f, args, results), true

@@ -390,6 +390,8 @@ func method_cobber_stdlib_numeric(name string) p_reflect.Value {
 
 func method_cobber_stdlib_plot(name string) p_reflect.Value {
 	switch name {
+	case "Figure.PDF":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).PDF)
 	case "Figure.PNG":
 		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).PNG)
 	case "Figure.SVG":

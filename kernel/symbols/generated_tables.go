@@ -348,10 +348,16 @@ func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 
 func lookup_cobber_stdlib_show(name string) p_reflect.Value {
 	switch name {
+	case "Ask":
+		return p_reflect.ValueOf(p_cobber_stdlib_show.Ask)
+	case "AskSecret":
+		return p_reflect.ValueOf(p_cobber_stdlib_show.AskSecret)
 	case "Check":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Check)
 	case "Clear":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Clear)
+	case "ErrNobody":
+		return p_reflect.ValueOf(&p_cobber_stdlib_show.ErrNobody).Elem()
 	case "Event":
 		return p_reflect.ValueOf((*p_cobber_stdlib_show.Event)(nil))
 	case "Kind":

@@ -17,6 +17,7 @@ const (
 	KindUpdate              // put Values in the place shown before under ID
 	KindClear               // remove what the cell has shown so far
 	KindPage                // show Text aside, as help is shown
+	KindAsk                 // ask the user for a line: Text is the question, Answer takes what comes
 )
 
 // String is the kind in words.
@@ -30,6 +31,8 @@ func (k Kind) String() string {
 		return "clear"
 	case KindPage:
 		return "page"
+	case KindAsk:
+		return "ask"
 	}
 	return fmt.Sprintf("kind %d", int(k))
 }
@@ -40,7 +43,12 @@ type Event struct {
 	ID     string // names the place of a KindDisplay or a KindUpdate; empty where the place is not named
 	Values []any  // what to show, one below the other
 	Wait   bool   // KindClear only: wait with clearing until something new is shown
-	Text   string // KindPage only
+	Text   string // KindPage and KindAsk only
+	Secret bool   // KindAsk only: what is typed must not be seen
+
+	// Answer of a KindAsk is to be called before the listener returns; a
+	// listener that cannot ask does not call it.
+	Answer func(line string, err error)
 }
 
 // Value shows values one below the other, as if each were the last value of a
@@ -113,13 +121,18 @@ var page = struct {
 	live      map[string]bool
 }{live: map[string]bool{}}
 
-func send(event Event) {
+// listening is the newest listener, or nil.
+func listening() (sink func(Event)) {
 	page.Lock()
-	var sink func(Event)
+	defer page.Unlock()
 	if n := len(page.listeners); n > 0 {
 		sink = page.listeners[n-1].sink
 	}
-	page.Unlock()
+	return sink
+}
+
+func send(event Event) {
+	sink := listening()
 	if sink == nil {
 		writeText(os.Stdout, event)
 		return

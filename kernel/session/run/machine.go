@@ -2,6 +2,7 @@ package run
 
 import (
 	"go/types"
+	"io"
 	"reflect"
 	"sync"
 	"sync/atomic"
@@ -46,6 +47,8 @@ type Run struct {
 	Report func(*Failure)
 	// Standard error of the cell, for the print and println builtins.
 	Stderr func(text string)
+	// Standard input of the cell; nil for that of the process.
+	Stdin io.Reader
 }
 
 // NewRun makes a run that has not been stopped.
