@@ -6,6 +6,7 @@ import (
 	p_bufio "bufio"
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
+	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
@@ -137,6 +138,32 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_2(f), true
 	case func([]string, ...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_balance.ManyProducts, error):
 		return fast_2_2_variadic(f), true
+	case func(string, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, string, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func() []p_cobber_stdlib_mineral.Element:
+		return fast_0_1(f), true
+	case func(string, string, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(string) (p_cobber_stdlib_mineral.Mineral, error):
+		return fast_1_2(f), true
+	case func(string) (p_cobber_stdlib_mineral.Element, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_mineral.Composition, error):
+		return fast_3_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func() []p_cobber_stdlib_mineral.Mineral:
+		return fast_0_1(f), true
+	case func(p_cobber_stdlib_mineral.Formula, error) p_cobber_stdlib_mineral.Formula:
+		return fast_2_1(f), true
+	case func([]string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_mineral.Composition, error):
+		return fast_2_2(f), true
+	case func(string) (p_cobber_stdlib_mineral.Formula, error):
+		return fast_1_2(f), true
+	case func([]p_cobber_stdlib_mineral.Mineral) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
 	case func(float64, float64, float64) bool:
 		return fast_3_1(f), true
 	case func([][]float64, []float64, []float64, []float64, float64) p_cobber_stdlib_numeric.Bounded:
@@ -1068,6 +1095,54 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 	case func(p_cobber_stdlib_balance.TwoProduct, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Behaviour) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Composition, ...string) (p_cobber_stdlib_mineral.Composition, error):
+		return fast_2_2_variadic(f), true
+	case func(p_cobber_stdlib_mineral.Composition, p_cobber_stdlib_quantity.Quantity) error:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_mineral.Composition) (p_cobber_stdlib_mineral.Composition, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_mineral.Composition) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Composition) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Composition, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_mineral.Composition) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Composition) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Composition) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Element) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Figure) bool:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Figure) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_mineral.Figure) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Formula, string) float64:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_mineral.Formula) p_cobber_stdlib_mineral.Composition:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Formula) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Formula) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Formula) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Formula, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(*p_cobber_stdlib_mineral.FormulaError) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Mineral) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_mineral.Figure, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_mineral.Mineral) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
 		return fast_2_1(f), true
@@ -2237,6 +2312,32 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_2(f, args, results), true
 	case func([]string, ...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_balance.ManyProducts, error):
 		return bind_2_2_variadic(f, args, results), true
+	case func(string, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, string, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func() []p_cobber_stdlib_mineral.Element:
+		return bind_0_1(f, args, results), true
+	case func(string, string, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(string) (p_cobber_stdlib_mineral.Mineral, error):
+		return bind_1_2(f, args, results), true
+	case func(string) (p_cobber_stdlib_mineral.Element, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_mineral.Composition, error):
+		return bind_3_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func() []p_cobber_stdlib_mineral.Mineral:
+		return bind_0_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Formula, error) p_cobber_stdlib_mineral.Formula:
+		return bind_2_1(f, args, results), true
+	case func([]string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_mineral.Composition, error):
+		return bind_2_2(f, args, results), true
+	case func(string) (p_cobber_stdlib_mineral.Formula, error):
+		return bind_1_2(f, args, results), true
+	case func([]p_cobber_stdlib_mineral.Mineral) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
 	case func(float64, float64, float64) bool:
 		return bind_3_1(f, args, results), true
 	case func([][]float64, []float64, []float64, []float64, float64) p_cobber_stdlib_numeric.Bounded:
@@ -3168,6 +3269,54 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func(p_cobber_stdlib_balance.TwoProduct, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Behaviour) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Composition, ...string) (p_cobber_stdlib_mineral.Composition, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Composition, p_cobber_stdlib_quantity.Quantity) error:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Composition) (p_cobber_stdlib_mineral.Composition, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Composition) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Composition) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Composition, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Composition) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Composition) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Composition) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Element) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Figure) bool:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Figure) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Figure) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Formula, string) float64:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Formula) p_cobber_stdlib_mineral.Composition:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Formula) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Formula) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Formula) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Formula, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(*p_cobber_stdlib_mineral.FormulaError) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Mineral) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_mineral.Figure, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Mineral) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
 		return bind_2_1(f, args, results), true

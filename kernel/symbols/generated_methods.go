@@ -6,6 +6,7 @@ import (
 	p_bufio "bufio"
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
+	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
@@ -46,6 +47,8 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_bytes(name)
 	case "cobber/stdlib/balance":
 		return method_cobber_stdlib_balance(name)
+	case "cobber/stdlib/mineral":
+		return method_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
 		return method_cobber_stdlib_numeric(name)
 	case "cobber/stdlib/plot":
@@ -374,6 +377,84 @@ func method_cobber_stdlib_balance(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Yield)
 	case "TwoProduct.YieldSensitivity":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.YieldSensitivity)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_mineral(name string) p_reflect.Value {
+	switch name {
+	case "Behaviour.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Behaviour.String)
+	case "Composition.As":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.As)
+	case "Composition.CheckTotal":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.CheckTotal)
+	case "Composition.Elements":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.Elements)
+	case "Composition.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.HTML)
+	case "Composition.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.LaTeX)
+	case "Composition.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.Markdown)
+	case "Composition.Names":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.Names)
+	case "Composition.Share":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.Share)
+	case "Composition.Shares":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.Shares)
+	case "Composition.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.String)
+	case "Composition.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.Table)
+	case "Composition.Total":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.Total)
+	case "Element.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Element.String)
+	case "Figure.Known":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Figure.Known)
+	case "Figure.Middle":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Figure.Middle)
+	case "Figure.Spread":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Figure.Spread)
+	case "Figure.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Figure.String)
+	case "Figure.Uncertain":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Figure.Uncertain)
+	case "Formula.Atoms":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Formula.Atoms)
+	case "Formula.ByParts":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Formula.ByParts)
+	case "Formula.Composition":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Formula.Composition)
+	case "Formula.Elements":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Formula.Elements)
+	case "Formula.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Formula.HTML)
+	case "Formula.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Formula.LaTeX)
+	case "Formula.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Formula.Markdown)
+	case "Formula.MolarMass":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Formula.MolarMass)
+	case "Formula.Share":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Formula.Share)
+	case "Formula.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Formula.String)
+	case "FormulaError.Error":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.FormulaError).Error)
+	case "Mineral.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Mineral.HTML)
+	case "Mineral.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Mineral.LaTeX)
+	case "Mineral.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Mineral.Markdown)
+	case "Mineral.MassSusceptibility":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Mineral.MassSusceptibility)
+	case "Mineral.Sheet":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Mineral.Sheet)
+	case "Mineral.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Mineral.String)
 	}
 	return p_reflect.Value{}
 }

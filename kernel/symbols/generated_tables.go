@@ -7,6 +7,7 @@ import (
 	p_bytes "bytes"
 	p_cobber_kernel_symbols_sorting "cobber/kernel/symbols/sorting"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
+	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
@@ -62,6 +63,8 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_kernel_symbols_sorting(name)
 	case "cobber/stdlib/balance":
 		return lookup_cobber_stdlib_balance(name)
+	case "cobber/stdlib/mineral":
+		return lookup_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
 		return lookup_cobber_stdlib_numeric(name)
 	case "cobber/stdlib/plot":
@@ -204,6 +207,54 @@ func lookup_cobber_stdlib_balance(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.SizeBalance)(nil))
 	case "TwoProduct":
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.TwoProduct)(nil))
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_mineral(name string) p_reflect.Value {
+	switch name {
+	case "Behaviour":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Behaviour)(nil))
+	case "Composition":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Composition)(nil))
+	case "Content":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Content)
+	case "Convert":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Convert)
+	case "Element":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Element)(nil))
+	case "Elements":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Elements)
+	case "Factor":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Factor)
+	case "FactorBy":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.FactorBy)
+	case "Figure":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Figure)(nil))
+	case "Find":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Find)
+	case "FindElement":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.FindElement)
+	case "Formula":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Formula)(nil))
+	case "FormulaError":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.FormulaError)(nil))
+	case "FromTable":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.FromTable)
+	case "MeanDensity":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.MeanDensity)
+	case "Mineral":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Mineral)(nil))
+	case "Minerals":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Minerals)
+	case "Must":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Must)
+	case "NewComposition":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.NewComposition)
+	case "ParseFormula":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.ParseFormula)
+	case "Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Table)
 	}
 	return p_reflect.Value{}
 }
