@@ -103,7 +103,11 @@ func binary(t reflect.Type, operator token.Token, d, a, b uintptr) op {
 	case reflect.Complex128:
 		return arithmetic[complex128](operator, d, a, b)
 	case reflect.String:
-		return func(fp pointer) { *at[string](fp, d) = *at[string](fp, a) + *at[string](fp, b) }
+		return func(fp pointer) {
+			x, y := *at[string](fp, a), *at[string](fp, b)
+			room(len(x)+len(y), 1)
+			*at[string](fp, d) = x + y
+		}
 	}
 	return nil
 }

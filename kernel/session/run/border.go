@@ -3,6 +3,7 @@ package run
 import (
 	"encoding/json"
 	"fmt"
+	"go/token"
 	"go/types"
 	"reflect"
 	"strings"
@@ -14,23 +15,18 @@ import (
 
 // What compiled packages that look inside values are shown of a cell's types.
 
-// goroutineStarters are the compiled functions that call a function at the bottom of a goroutine of
-// their own, where a panic would end the process.
+// goroutineStarters are the compiled functions that call a function on a goroutine of their own, where
+// one that is nil would end the process.
 var goroutineStarters = map[string]bool{
 	"time.AfterFunc": true, "context.AfterFunc": true, "(*sync.WaitGroup).Go": true,
 }
 
 func startsGoroutine(f *ssa.Function) bool { return goroutineStarters[f.RelString(nil)] }
 
-// markRoots marks the functions among the arguments as called at the bottom of a goroutine.
-func (n *nativeCall) markRoots(fp pointer) {
+func (n *nativeCall) refuseNilFunctions(fp pointer) {
 	for _, a := range n.args {
-		if a.native.Kind() != reflect.Func {
-			continue
-		}
-		if k := *at[*closure](fp, a.offset); k != nil && k.fn != nil {
-			rooted := &closure{fn: k.fn, words: k.words, others: k.others, root: true}
-			*at[*closure](fp, a.offset) = rooted
+		if a.native.Kind() == reflect.Func && *at[*closure](fp, a.offset) == nil {
+			nilDereference()
 		}
 	}
 }
@@ -137,7 +133,43 @@ func (c *compiler) refuseReflection(f *ssa.Function, args []ssa.Value) {
 	}
 	for _, v := range args {
 		if made, ok := v.(*ssa.MakeInterface); ok && !c.natural(made.X.Type()) && c.layout(made.X.Type()) != closureType {
-			refuse(made.Pos(), "look at it with %T, %+v or %#v", "package reflect cannot look into %s, a type declared in a cell", typeName(made.X.Type()))
+			refuse(made.Pos(), insteadReflection, noReflection, typeName(made.X.Type()))
+		}
+	}
+}
+
+const (
+	noReflection      = "package reflect cannot look into %s, a type declared in a cell"
+	insteadReflection = "look at it with %T, %+v or %#v"
+)
+
+// refuseBoxes is the same for what only a run can tell: values that come to package reflect in interfaces.
+func refuseBoxes(args []reflect.Value) {
+	for _, a := range args {
+		if !a.CanInterface() {
+			continue
+		}
+		list, ok := a.Interface().([]any)
+		if !ok {
+			list = []any{a.Interface()}
+		}
+		for _, v := range list {
+			if b, ok := boxOf(v); ok {
+				refuse(token.NoPos, insteadReflection, noReflection, b.record().name)
+			}
+		}
+	}
+}
+
+// refuseBoxTypes: a walk through a value by package reflect has come to a value of a session type.
+func refuseBoxTypes(results []reflect.Value) {
+	for _, r := range results {
+		t, _ := r.Interface().(reflect.Type)
+		if v, ok := r.Interface().(reflect.Value); ok && v.IsValid() {
+			t = v.Type()
+		}
+		if t == reflect.TypeFor[pointerBox]() || t == reflect.TypeFor[valueBox]() {
+			refuse(token.NoPos, insteadReflection, noReflection, "this value")
 		}
 	}
 }

@@ -140,7 +140,7 @@ func callMethod(b box, name string, in, out []pointer) {
 	for i, p := range in {
 		m.in[i].enter(unsafe.Add(frame, fn.params[i+1].offset), p)
 	}
-	fn.inside(g, frame, false)
+	fn.inside(g, frame)
 	for i, p := range out {
 		m.out[i].leave(p, unsafe.Add(frame, fn.results[i].offset))
 	}

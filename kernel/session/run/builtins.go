@@ -32,14 +32,14 @@ func (c *compiler) builtin(name string, args []ssa.Value, in ssa.Value, d uintpt
 		return c.copies(ts, in != nil, d, a)
 	case "delete":
 		t, check := c.mapLayout(ts[0]), c.keyCheck(ts[0])
-		return func(fp pointer) {
+		return c.announced(a[0], concurrentWrite, func(fp pointer) {
 			head(fp).pos = pos
 			key := unsafe.Add(fp, a[1])
 			check(key)
 			if m := reflect.NewAt(t, unsafe.Add(fp, a[0])).Elem(); !m.IsNil() {
 				m.SetMapIndex(reflect.NewAt(t.Key(), key).Elem(), reflect.Value{})
 			}
-		}
+		})
 	case "clear":
 		return c.clears(ts[0], a[0])
 	case "close":
@@ -146,12 +146,13 @@ func (c *compiler) copies(ts []types.Type, wanted bool, d uintptr, a []uintptr) 
 }
 
 func (c *compiler) clears(t types.Type, a uintptr) op {
-	var l reflect.Type
 	if _, ok := t.Underlying().(*types.Map); ok {
-		l = c.mapLayout(t)
-	} else {
-		l = c.sliceLayout(t)
+		return c.announced(a, concurrentWrite, clearOp(c.mapLayout(t), a))
 	}
+	return clearOp(c.sliceLayout(t), a)
+}
+
+func clearOp(l reflect.Type, a uintptr) op {
 	return func(fp pointer) {
 		if v := reflect.NewAt(l, unsafe.Add(fp, a)).Elem(); !v.IsNil() {
 			v.Clear()

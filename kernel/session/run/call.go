@@ -97,7 +97,7 @@ func (c *compiler) static(callee *ssa.Function, cc *ssa.CallCommon, to []uintptr
 		if callee.Name() == "init" && callee.Synthetic != "" {
 			return nil // packages of compiled code are initialised
 		}
-		return c.compiledCall(callee, cc, to, pos)
+		return c.measured(callee, cc, c.compiledCall(callee, cc, to, pos), pos)
 	}
 	fn := c.function(callee)
 	args := c.arguments(cc.Args)
@@ -257,7 +257,7 @@ func (c *compiler) prepare(cc *ssa.CallCommon, pos int64) prepared {
 			return c.later(cc, o)
 		}
 		if callee.Blocks == nil {
-			return c.later(cc, c.compiledCall(callee, cc, nil, pos))
+			return c.later(cc, c.measured(callee, cc, c.compiledCall(callee, cc, nil, pos), pos))
 		}
 		fn := c.function(callee)
 		return func(fp pointer, g *routine, owner pointer) func() {
@@ -376,16 +376,13 @@ func (c *compiler) goStatement(in *ssa.Go) op {
 	prepare, pos := c.prepare(&in.Call, int64(in.Pos())), int64(in.Pos())
 	return func(fp pointer) {
 		head(fp).pos = pos
+		if !c.parallel.Load() {
+			c.parallel.Store(true)
+		}
 		g := newRoutine(head(fp).g.run)
 		call := prepare(fp, g, nil)
-		go func() {
-			defer func() {
-				if r := recover(); r != nil {
-					g.report(r)
-				}
-			}()
-			call()
-		}()
+		g.run.live.Add(1)
+		go g.atBottom(call)
 	}
 }
 
@@ -435,7 +432,7 @@ func (c *compiler) functionValue(f *ssa.Function) *closure {
 		if k := c.intrinsicValue(f); k != nil {
 			return k
 		}
-		return c.foreign(c.compiledFunction(f))
+		return c.foreign(c.measuredValue(f, c.compiledFunction(f)))
 	}
 	fn := c.function(f)
 	fn.makePlain.Do(func() { fn.plain = &closure{fn: fn} })

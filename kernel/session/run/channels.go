@@ -21,6 +21,7 @@ func (c *compiler) makeChan(in *ssa.MakeChan, d uintptr) op {
 		if n < 0 || n > limit {
 			panic(runtimeError("makechan: size out of range"))
 		}
+		room(n, int(t.Elem().Size()))
 		*at[pointer](fp, d) = reflect.MakeChan(t, n).UnsafePointer()
 	}
 }

@@ -18,7 +18,6 @@ type closure struct {
 
 	fast   func(args, results []pointer) // native, called without reflection
 	export atomic.Pointer[reflect.Value] // fn as compiled code calls it
-	root   bool                          // called at the bottom of a goroutine that compiled code starts
 }
 
 // bind copies the captured values into a frame.
@@ -89,7 +88,7 @@ func (c *closure) reflected(shape *functionShape, t reflect.Type, args []reflect
 		p.Elem().Set(a)
 		shape.in[i].enter(unsafe.Add(frame, fn.params[i].offset), p.UnsafePointer())
 	}
-	fn.inside(g, frame, c.root)
+	fn.inside(g, frame)
 	results := make([]reflect.Value, len(fn.results))
 	for i := range results {
 		p := reflect.New(t.Out(i))
@@ -113,34 +112,41 @@ func (f *function) enter() (*routine, pointer) {
 	m := f.machine
 	if m.entries.Add(1) > maxEntries {
 		m.entries.Add(-1)
-		panic(errDepth)
+		overflow(m.current.Load())
 	}
 	run := m.current.Load()
+	if run.overflowing.Load() { // compiled code has met the panic, as fmt does
+		run.overflowing.Store(false)
+	}
 	g, _ := run.spare.Get().(*routine)
 	if g == nil {
 		g = newRoutine(run)
+		g.entered = true
 	}
 	return g, f.get(g)
 }
 
-// inside runs the function. A panic goes on through compiled code, its calls noted; at the root of a
-// goroutine it is reported instead.
-func (f *function) inside(g *routine, frame pointer, root bool) {
+// inside runs the function. A panic goes on through compiled code, its calls noted, where a cell waits
+// below; at the bottom of a goroutine of compiled code it must not.
+func (f *function) inside(g *routine, frame pointer) {
 	done := false
 	defer func() {
 		if done {
 			return
+		}
+		if !g.run.overflowing.Load() && !ownGoroutine() {
+			if value := recover(); value != nil { // nil: runtime.Goexit of compiled code
+				f.strayed(g, frame, value)
+				return
+			}
 		}
 		f.machine.entries.Add(-1)
 		calls := g.trace
 		if calls == nil {
 			calls = g.calls()
 		}
-		if !root {
-			g.run.crossed.CompareAndSwap(nil, &calls)
-			return
-		}
-		g.report(recover())
+		g.unwindTo(0)
+		g.run.crossed.CompareAndSwap(nil, &calls)
 	}()
 	f.exec(frame)
 	done = true
@@ -153,13 +159,35 @@ func (f *function) leave(g *routine, frame pointer) {
 	g.run.spare.Put(g)
 }
 
-// report tells the run of a panic at the bottom of a goroutine.
-func (g *routine) report(value any) {
+// report tells the run of a panic at the bottom of a goroutine, and gives the error it amounts to.
+func (g *routine) report(value any) error {
 	if _, quiet := value.(goexit); quiet || value == nil {
-		return
+		return nil
 	}
 	err := g.failure(value)
-	if f, ok := err.(*Failure); ok && g.run.Report != nil {
-		g.run.Report(f)
+	switch e := err.(type) {
+	case *Failure:
+		if unrecoverable(value) { // it ends the cell, as it would the process
+			g.run.ends.CompareAndSwap(nil, e)
+			g.run.Stop()
+		} else if g.run.Report != nil {
+			g.run.Report(e)
+		}
+	case *Refused:
+		if g.run.Report != nil {
+			g.run.Report(&Failure{Message: e.Error(), Kind: "refused", Value: e, Calls: []Call{{Pos: e.Pos}}})
+		}
 	}
+	return err
+}
+
+// atBottom runs a call at the bottom of a goroutine that the run has counted as live.
+func (g *routine) atBottom(call func()) {
+	defer func() {
+		g.run.live.Add(-1)
+		if r := recover(); r != nil {
+			g.report(r)
+		}
+	}()
+	call()
 }

@@ -27,6 +27,7 @@ type compiler struct {
 	consts []pendingConstant
 
 	resultPlaces []place
+	unwanted     map[*ssa.CallCommon][]place // results of calls under go and defer
 
 	blocks map[*ssa.BasicBlock]*block
 	fused  map[ssa.Value]bool         // comparisons done by the branch that follows
@@ -60,10 +61,12 @@ func (f *function) compile() {
 	}
 	c := &compiler{Machine: f.machine, fn: f, places: map[ssa.Value]place{}, tuples: map[ssa.Value][]place{},
 		locals: map[*ssa.Alloc]place{}, swaps: map[*ssa.Phi]place{}, blocks: map[*ssa.BasicBlock]*block{},
-		fused: map[ssa.Value]bool{}, native: map[ssa.Value]reflect.Type{}, shared: coalesce(source)}
+		unwanted: map[*ssa.CallCommon][]place{}, fused: map[ssa.Value]bool{}, native: map[ssa.Value]reflect.Type{}, shared: coalesce(source)}
+	defer c.placeRefusal()
 	c.reserveAll(source)
 	c.region.seal()
 	f.frame = c.region.layout
+	c.roomFor(f.frame, source.Pos())
 	c.describe(source)
 	for _, b := range c.allBlocks(source) {
 		c.blocks[b] = &block{}
@@ -80,6 +83,20 @@ func (f *function) compile() {
 		f.recovered = c.blocks[source.Recover]
 		f.hasDefer = true
 	}
+}
+
+// placeRefusal gives a refusal that has no place that of the step it was met at.
+func (c *compiler) placeRefusal() {
+	r := recover()
+	if r == nil {
+		return
+	}
+	if refused, ok := r.(*Refused); ok && refused.Pos == token.NoPos {
+		if refused.Pos = c.latest; refused.Pos == token.NoPos {
+			refused.Pos = c.fn.source.Pos()
+		}
+	}
+	panic(r)
 }
 
 func (c *compiler) allBlocks(source *ssa.Function) []*ssa.BasicBlock {
@@ -118,6 +135,12 @@ func (c *compiler) reserveAll(source *ssa.Function) {
 			}
 			if a, ok := in.(*ssa.Alloc); ok && !a.Heap {
 				c.locals[a] = c.region.reserve(c.layout(a.Type().(*types.Pointer).Elem()))
+			}
+			switch in := in.(type) {
+			case *ssa.Go:
+				c.reserveUnwanted(&in.Call)
+			case *ssa.Defer:
+				c.reserveUnwanted(&in.Call)
 			}
 			operands = in.Operands(operands[:0])
 			for _, o := range operands {

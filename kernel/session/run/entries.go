@@ -19,7 +19,7 @@ func parameter[T any](frame pointer, i int, v T) { *at[T](frame, head(frame).fn.
 // finishes runs the closure and gives back its only result.
 func finishes[R any](c *closure, g *routine, frame pointer) R {
 	fn := head(frame).fn
-	fn.inside(g, frame, c.root)
+	fn.inside(g, frame)
 	r := *at[R](frame, fn.results[0].offset)
 	fn.leave(g, frame)
 	return r
@@ -61,7 +61,7 @@ func registerAction1[A any]() {
 			g, frame := c.begin()
 			parameter(frame, 0, a)
 			fn := head(frame).fn
-			fn.inside(g, frame, c.root)
+			fn.inside(g, frame)
 			fn.leave(g, frame)
 		}
 	}
@@ -72,7 +72,7 @@ func init() {
 		return func() {
 			g, frame := c.begin()
 			fn := head(frame).fn
-			fn.inside(g, frame, c.root)
+			fn.inside(g, frame)
 			fn.leave(g, frame)
 		}
 	}

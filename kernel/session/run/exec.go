@@ -2,6 +2,7 @@ package run
 
 import (
 	"errors"
+	"fmt"
 )
 
 // block is a basic block: steps, then where to go, with the moves that feed the next block's phis.
@@ -23,14 +24,11 @@ const (
 // ErrInterrupted is the panic and the error of a run that was stopped.
 var ErrInterrupted = errors.New("interrupted")
 
-// deepest recursion, in interpreted calls; Go's own limit of 1 GB of stack lies beyond it.
-const maxDepth = 400_000
+// ErrLeft is an interrupt of a run that is still in a call of a compiled package, and was left there.
+var ErrLeft = fmt.Errorf("%w, but a call of a compiled package did not stop: it was left to itself", ErrInterrupted)
 
-// maxEntries bounds calls from compiled code into cells that are under way at once, each of which
-// has a fresh count of its depth.
-const maxEntries = 20_000
-
-var errDepth = runtimeError("stack overflow: the recursion is too deep")
+// ErrGoexit is the end of a run whose own goroutine called runtime.Goexit.
+var ErrGoexit error = &Failure{Kind: "exit", Message: "runtime.Goexit ended the cell; the session goes on"}
 
 func (f *function) exec(fp pointer) {
 	h := head(fp)
@@ -38,8 +36,8 @@ func (f *function) exec(fp pointer) {
 	h.parent = g.top
 	g.top = fp
 	g.depth++
-	if g.depth > maxDepth {
-		panic(errDepth)
+	if g.depth%depthStep == 0 {
+		g.deeper()
 	}
 	if f.hasDefer {
 		f.execDeferring(fp)
@@ -138,8 +136,11 @@ func unrecoverable(v any) bool {
 	if v == error(ErrInterrupted) {
 		return true
 	}
-	_, exit := v.(exitRequest)
-	return exit
+	switch v.(type) {
+	case exitRequest, *Refused, fatal:
+		return true
+	}
+	return false
 }
 
 func (f *function) execDeferring(fp pointer) {
@@ -160,6 +161,7 @@ func (f *function) execDeferring(fp pointer) {
 	f.unwind(fp, d, depth, value)
 	g.trace = nil
 	g.run.crossed.Store(nil)
+	g.run.overflowing.Store(false)
 	if f.recovered != nil {
 		f.steps(fp, f.recovered)
 		return
@@ -176,7 +178,8 @@ func (f *function) unwind(fp pointer, d *deferStack, depth int, value any) {
 		if g.trace == nil {
 			g.trace = g.calls()
 		}
-		g.top, g.depth = fp, depth
+		g.top = fp
+		g.unwindTo(depth)
 		if unrecoverable(v) {
 			panic(v)
 		}

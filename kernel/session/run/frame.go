@@ -75,11 +75,12 @@ const freeLists = 1 << 8 // an id modulo this is its lowest byte
 
 // routine is what a goroutine carries: its frames and its run.
 type routine struct {
-	run   *Run
-	top   pointer
-	depth int
-	trace []Call // of the panic under way
-	free  [freeLists]struct {
+	run     *Run
+	top     pointer
+	depth   int
+	entered bool   // for calls that come from compiled code
+	trace   []Call // of the panic under way
+	free    [freeLists]struct {
 		fn    *function
 		frame pointer
 	}

@@ -4,10 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"go/types"
-	"log"
 	"reflect"
-	"sync"
-	"time"
 
 	"golang.org/x/tools/go/ssa"
 
@@ -21,60 +18,16 @@ type intrinsic func(fp pointer, args, results []uintptr)
 
 // intrinsics by the name that ssa.Function.RelString(nil) gives. To add one: write the function, and
 // a story among the test cells that would fail without it.
-var intrinsics map[string]intrinsic
+var intrinsics = map[string]intrinsic{}
+
+func add(list map[string]intrinsic) {
+	for name, do := range list {
+		intrinsics[name] = do
+	}
+}
 
 func init() {
-	intrinsics = map[string]intrinsic{
-		"os.Exit": func(fp pointer, a, _ []uintptr) { panic(exitRequest{*at[int](fp, a[0]), "os.Exit"}) },
-		"log.Fatal": func(fp pointer, a, _ []uintptr) {
-			log.Print(*at[[]any](fp, a[0])...)
-			panic(exitRequest{1, "log.Fatal"})
-		},
-		"log.Fatalln": func(fp pointer, a, _ []uintptr) {
-			log.Println(*at[[]any](fp, a[0])...)
-			panic(exitRequest{1, "log.Fatalln"})
-		},
-		"log.Fatalf": func(fp pointer, a, _ []uintptr) {
-			args := *at[[]any](fp, a[1])
-			log.Printf(askBoxes(*at[string](fp, a[0]), args), args...)
-			panic(exitRequest{1, "log.Fatalf"})
-		},
-		"runtime.SetFinalizer": func(fp pointer, a, _ []uintptr) {
-			panic(&Refused{Reason: "a finalizer cannot be set in a cell", Instead: "use defer, or close what is open by name"})
-		},
-		"runtime.Goexit": func(pointer, []uintptr, []uintptr) { panic(goexit{}) },
-
-		"time.Sleep": func(fp pointer, a, _ []uintptr) {
-			timer := time.NewTimer(*at[time.Duration](fp, a[0]))
-			defer timer.Stop()
-			select {
-			case <-timer.C:
-			case <-head(fp).g.run.wake:
-				panic(ErrInterrupted)
-			}
-		},
-		"(*sync.Mutex).Lock": func(fp pointer, a, _ []uintptr) {
-			m := *at[*sync.Mutex](fp, a[0])
-			if !m.TryLock() {
-				waitFor(fp, m.Lock, m.Unlock)
-			}
-		},
-		"(*sync.RWMutex).Lock": func(fp pointer, a, _ []uintptr) {
-			m := *at[*sync.RWMutex](fp, a[0])
-			if !m.TryLock() {
-				waitFor(fp, m.Lock, m.Unlock)
-			}
-		},
-		"(*sync.RWMutex).RLock": func(fp pointer, a, _ []uintptr) {
-			m := *at[*sync.RWMutex](fp, a[0])
-			if !m.TryRLock() {
-				waitFor(fp, m.RLock, m.RUnlock)
-			}
-		},
-		"(*sync.WaitGroup).Wait": func(fp pointer, a, _ []uintptr) {
-			waitFor(fp, (*at[*sync.WaitGroup](fp, a[0])).Wait, func() {})
-		},
-
+	add(map[string]intrinsic{
 		"errors.As": errorsAs,
 		"errors.Is": func(fp pointer, a, r []uintptr) {
 			*at[bool](fp, r[0]) = errorsIs(*at[error](fp, a[0]), *at[error](fp, a[1]))
@@ -86,25 +39,7 @@ func init() {
 			args := *at[[]any](fp, a[1])
 			*at[string](fp, r[0]) = fmt.Sprintf(askBoxes(*at[string](fp, a[0]), args), args...)
 		},
-	}
-}
-
-// waitFor waits in a way that an interrupt ends; what the wait would have taken is given back.
-func waitFor(fp pointer, wait, giveBack func()) {
-	done := make(chan struct{})
-	go func() {
-		wait()
-		close(done)
-	}()
-	select {
-	case <-done:
-	case <-head(fp).g.run.wake:
-		go func() {
-			<-done
-			giveBack()
-		}()
-		panic(ErrInterrupted)
-	}
+	})
 }
 
 // intrinsic compiles a call of one of them.
@@ -121,20 +56,21 @@ func (c *compiler) intrinsic(f *ssa.Function, cc *ssa.CallCommon, to []uintptr, 
 		args[i] = c.offset(v)
 	}
 	if len(to) != f.Signature.Results().Len() {
-		to = c.unwanted(f)
+		to = nil
+		for _, p := range c.unwanted[cc] {
+			to = append(to, c.region.offset(p))
+		}
 	}
 	return func(fp pointer) { head(fp).pos = pos; do(fp, args, to) }, true
 }
 
-// unwanted makes room for results that nobody takes, as under go and defer.
-func (c *compiler) unwanted(f *ssa.Function) []uintptr {
-	list := make([]uintptr, f.Signature.Results().Len())
-	for i := range list {
-		// The frame is sealed: results land in the slots of results of the function itself, which
-		// a deferred call no longer needs.
-		list[i] = c.fn.results[0].offset
+// reserveUnwanted makes room for the results of an intrinsic under go or defer, which nobody takes.
+func (c *compiler) reserveUnwanted(cc *ssa.CallCommon) {
+	if f, ok := cc.Value.(*ssa.Function); ok && f.Blocks == nil && intrinsics[f.RelString(nil)] != nil {
+		for i := range f.Signature.Results().Len() {
+			c.unwanted[cc] = append(c.unwanted[cc], c.region.reserve(c.layout(f.Signature.Results().At(i).Type())))
+		}
 	}
-	return list
 }
 
 // intrinsicValue is an intrinsic as a function value.

@@ -91,7 +91,11 @@ func (b *layoutBuilder) build(t types.Type) reflect.Type {
 		}
 		return pointerType
 	case *types.Array:
-		return reflect.ArrayOf(int(t.Len()), b.build(t.Elem()))
+		e := b.build(t.Elem())
+		if size := int64(e.Size()); size > 0 && t.Len() >= largest/size {
+			refuse(token.NoPos, "make it smaller", "an array of %d elements is larger than the address space", t.Len())
+		}
+		return reflect.ArrayOf(int(t.Len()), e)
 	case *types.Struct:
 		return b.structure(t)
 	case *types.Signature:

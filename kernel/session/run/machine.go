@@ -1,11 +1,13 @@
 package run
 
 import (
+	"errors"
 	"go/types"
 	"io"
 	"reflect"
 	"sync"
 	"sync/atomic"
+	"time"
 	"unsafe"
 
 	"golang.org/x/tools/go/ssa"
@@ -29,6 +31,8 @@ type Machine struct {
 	nextID    atomic.Int64
 	entries   atomic.Int64 // calls from compiled code into cells that have not returned
 	current   atomic.Pointer[Run]
+
+	parallel atomic.Bool // goroutines have been started
 }
 
 // New makes a machine for the functions of one program.
@@ -41,8 +45,14 @@ type Run struct {
 	stopped atomic.Bool
 	wake    chan struct{} // closed by Stop, so that waits end
 	once    sync.Once
-	spare   sync.Pool              // of *routine, for calls from compiled code
-	crossed atomic.Pointer[[]Call] // of a panic on its way through compiled code
+	spare   sync.Pool               // of *routine, for calls from compiled code
+	crossed atomic.Pointer[[]Call]  // of a panic on its way through compiled code
+	entered atomic.Int64            // calls of routines entered from compiled code
+	live    atomic.Int64            // goroutines that cells have started
+	ends    atomic.Pointer[Failure] // in a goroutine, of the kind that ends a program
+	full    atomic.Bool             // memory has run out
+
+	overflowing atomic.Bool // a recursion that is too deep is on its way out, to a bottom of ours
 	// Report receives a panic in a goroutine that the cell started.
 	Report func(*Failure)
 	// Standard error of the cell, for the print and println builtins.
@@ -109,23 +119,78 @@ func (m *Machine) compileAll(f *ssa.Function) {
 
 // Call runs a function without parameters and results. A panic comes back as a *Failure, an
 // interrupt as [ErrInterrupted].
-func (m *Machine) Call(run *Run, f *ssa.Function) (err error) {
+func (m *Machine) Call(run *Run, f *ssa.Function) error {
 	m.current.Store(run)
 	defer func() {
 		if run.stopped.Load() { // what compiled code calls later is no part of the stopped run
 			m.current.Store(&Run{wake: make(chan struct{}), Report: run.Report, Stderr: run.Stderr})
 		}
 	}()
+	defer run.watch()()
+	ended := make(chan error, 1)
+	go m.atBottom(run, f, ended)
+	select {
+	case err := <-ended:
+		return run.outcome(err)
+	case <-run.wake:
+	}
+	select {
+	case err := <-ended:
+		return run.outcome(err)
+	case <-time.After(patience):
+		return run.outcome(ErrLeft)
+	}
+}
+
+// patience is how long an interrupted cell may take to notice. One that then is still in a call of a
+// compiled package is left to itself; it stops where that call returns.
+const patience = time.Second
+
+// atBottom runs the function at the bottom of a goroutine of its own.
+func (m *Machine) atBottom(run *Run, f *ssa.Function, ended chan<- error) {
 	g := newRoutine(run)
+	err := ErrGoexit // unless something else is known: Goexit of compiled code passes recover by
 	defer func() {
 		if r := recover(); r != nil {
 			err = g.failure(r)
 		}
+		ended <- err
 	}()
 	fn := m.function(f)
 	frame := fn.get(g)
 	fn.exec(frame)
-	return nil
+	err = nil
+}
+
+// outcome is the error of a run whose own goroutine has ended.
+func (r *Run) outcome(err error) error {
+	var failed *Failure
+	if errors.As(err, &failed) && failed.Value == any(goexit{}) {
+		err = ErrGoexit
+	}
+	if err == ErrGoexit && !r.othersEnd() {
+		err = ErrInterrupted
+	}
+	if r.full.Load() && errors.Is(err, ErrInterrupted) {
+		return errFull()
+	}
+	if failed := r.ends.Load(); failed != nil && errors.Is(err, ErrInterrupted) {
+		return failed
+	}
+	return err
+}
+
+// othersEnd waits for the goroutines of the run, as a program does whose main function has left by
+// runtime.Goexit; false if the run was stopped.
+func (r *Run) othersEnd() bool {
+	for r.live.Load() > 0 {
+		select {
+		case <-r.wake:
+			return false
+		case <-time.After(time.Millisecond):
+		}
+	}
+	return !r.stopped.Load()
 }
 
 // Redefine makes callers of an earlier function call the later one. The signatures are identical.

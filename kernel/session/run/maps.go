@@ -19,10 +19,10 @@ func (c *compiler) lookup(in *ssa.Lookup, d uintptr) op {
 		value, ok = o[0], o[1]
 	}
 	if quick := quickLookups[t]; quick != nil {
-		return quick(m, k, value, ok)
+		return positioned(c.announced(m, concurrentRead, quick(m, k, value, ok)), in.Pos())
 	}
 	zero, check := zeroOf(t.Elem()), c.keyCheck(in.X.Type())
-	return func(fp pointer) {
+	return c.announced(m, concurrentRead, func(fp pointer) {
 		head(fp).pos = pos
 		key := unsafe.Add(fp, k)
 		check(key)
@@ -35,7 +35,7 @@ func (c *compiler) lookup(in *ssa.Lookup, d uintptr) op {
 		if ok != 0 {
 			*at[bool](fp, ok) = v.IsValid()
 		}
-	}
+	})
 }
 
 // keyCheck panics for keys that cannot be hashed.
@@ -51,16 +51,16 @@ func (c *compiler) mapUpdate(in *ssa.MapUpdate) op {
 	t := c.mapLayout(in.Map.Type())
 	m, k, v, pos := c.offset(in.Map), c.offset(in.Key), c.offset(in.Value), int64(in.Pos())
 	if quick := quickUpdates[t]; quick != nil {
-		return quick(m, k, v, pos)
+		return c.announced(m, concurrentWrite, quick(m, k, v, pos))
 	}
 	check := c.keyCheck(in.Map.Type())
-	return func(fp pointer) {
+	return c.announced(m, concurrentWrite, func(fp pointer) {
 		head(fp).pos = pos
 		key := unsafe.Add(fp, k)
 		check(key)
 		reflect.NewAt(t, unsafe.Add(fp, m)).Elem().SetMapIndex(
 			reflect.NewAt(t.Key(), key).Elem(), reflect.NewAt(t.Elem(), unsafe.Add(fp, v)).Elem())
-	}
+	})
 }
 
 var (
@@ -135,7 +135,7 @@ func (c *compiler) rangeNext(in *ssa.Next) op {
 	t := c.mapLayout(in.Iter.(*ssa.Range).X.Type())
 	used := func(i int) bool { return in.Type().(*types.Tuple).At(i).Type() != types.Typ[types.Invalid] }
 	key, value := used(1), used(2)
-	return func(fp pointer) {
+	return c.announced(c.offset(in.Iter.(*ssa.Range).X), concurrentIteration, func(fp pointer) {
 		m := (*reflect.MapIter)(*at[pointer](fp, it))
 		more := m.Next()
 		*at[bool](fp, o[0]) = more
@@ -145,5 +145,5 @@ func (c *compiler) rangeNext(in *ssa.Next) op {
 		if more && value {
 			reflect.NewAt(t.Elem(), unsafe.Add(fp, o[2])).Elem().SetIterValue(m)
 		}
-	}
+	})
 }

@@ -30,7 +30,9 @@ func (m *Machine) global(v *ssa.Global) pointer {
 		}
 		p = variable.Addr().UnsafePointer()
 	} else {
-		p = reflect.New(m.layout(v.Type().(*types.Pointer).Elem())).UnsafePointer()
+		l := m.layout(v.Type().(*types.Pointer).Elem())
+		m.roomFor(l, v.Pos())
+		p = reflect.New(l).UnsafePointer()
 	}
 	kept, _ := m.globals.LoadOrStore(v, p)
 	return kept.(pointer)
@@ -181,6 +183,9 @@ func (c *compiler) alloc(in *ssa.Alloc, d uintptr) op {
 		}
 	}
 	allocate := newOf(t)
+	if pos, size := int64(in.Pos()), int(t.Size()); size >= large {
+		return func(fp pointer) { head(fp).pos = pos; room(1, size); *at[pointer](fp, d) = allocate() }
+	}
 	return func(fp pointer) { *at[pointer](fp, d) = allocate() }
 }
 

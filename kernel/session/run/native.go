@@ -1,6 +1,7 @@
 package run
 
 import (
+	"go/token"
 	"go/types"
 	"reflect"
 	"strings"
@@ -14,9 +15,10 @@ import (
 // compiledFunction finds the function or method of compiled code behind an ssa.Function without body.
 func (m *Machine) compiledFunction(f *ssa.Function) reflect.Value {
 	name := f.RelString(nil)
+	refuseForbidden(name)
 	if len(f.TypeArgs()) > 0 || f.TypeParams().Len() > 0 {
 		instead := symbols.Refused()[genericName(f)]
-		refuse(f.Pos(), instead, "the generic function %s of a compiled package cannot run in a cell", name)
+		refuse(token.NoPos, instead, "the generic function %s of a compiled package cannot run in a cell", name)
 	}
 	if r := f.Signature.Recv(); r != nil {
 		return m.compiledMethod(f, r.Type())
@@ -26,7 +28,7 @@ func (m *Machine) compiledFunction(f *ssa.Function) reflect.Value {
 			return v
 		}
 	}
-	refuse(f.Pos(), "", "function %s is not available in cells", name)
+	refuse(token.NoPos, "", "function %s is not available in cells", name)
 	return reflect.Value{}
 }
 
@@ -48,7 +50,7 @@ func (m *Machine) compiledMethod(f *ssa.Function, receiver types.Type) reflect.V
 	}
 	if n, ok := types.Unalias(base).(*types.Named); ok && n.Obj().Pkg() != nil {
 		if n.TypeArgs().Len() > 0 {
-			refuse(f.Pos(), symbols.Refused()[n.Obj().Pkg().Path()+"."+n.Obj().Name()],
+			refuse(token.NoPos, symbols.Refused()[n.Obj().Pkg().Path()+"."+n.Obj().Name()],
 				"the generic type %s of a compiled package cannot be used in a cell", typeName(n))
 		}
 		if v, ok := symbols.Method(n.Obj().Pkg().Path(), n.Obj().Name(), f.Name()); ok {
@@ -65,7 +67,7 @@ func (m *Machine) compiledMethod(f *ssa.Function, receiver types.Type) reflect.V
 	if method, ok := m.layout(receiver).MethodByName(f.Name()); ok {
 		return method.Func
 	}
-	refuse(f.Pos(), "", "method %s is not available in cells", f.RelString(nil))
+	refuse(token.NoPos, "", "method %s is not available in cells", f.RelString(nil))
 	return reflect.Value{}
 }
 
@@ -149,6 +151,9 @@ func callValue(f reflect.Value, args []reflect.Value) []reflect.Value {
 func (c *compiler) compiledCall(callee *ssa.Function, cc *ssa.CallCommon, to []uintptr, pos int64) op {
 	f := c.compiledFunction(callee)
 	c.refuseReflection(callee, cc.Args)
+	if parallelPackages[packageOf(callee)] {
+		c.parallel.Store(true)
+	}
 	n := c.crossingCall(cc.Args, cc.Signature().Results(), to, f.Type(), 0)
 	unbox := c.unboxing(callee)
 	slow := c.reflectedCall(callee, f, n, pos)
@@ -174,25 +179,31 @@ func (c *compiler) compiledCall(callee *ssa.Function, cc *ssa.CallCommon, to []u
 }
 
 func (c *compiler) reflectedCall(callee *ssa.Function, f reflect.Value, n *nativeCall, pos int64) op {
-	unbox, root, formats := c.unboxing(callee), startsGoroutine(callee), takesFormat(callee)
+	unbox, starts, formats := c.unboxing(callee), startsGoroutine(callee), takesFormat(callee)
 	template := strings.HasSuffix(packageOf(callee), "/template")
-	probe, json := probeOf(callee), namesJSONErrors(callee)
+	probe, json, looks := probeOf(callee), namesJSONErrors(callee), packageOf(callee) == "reflect"
 	return func(fp pointer) {
 		head(fp).pos = pos
-		if root {
-			n.markRoots(fp)
+		if starts {
+			n.refuseNilFunctions(fp)
 		}
 		args := n.values(fp)
 		if probe != nil {
 			probe.adapt(args)
 		}
-		if unbox {
+		switch {
+		case looks:
+			refuseBoxes(args)
+		case unbox:
 			unboxAll(args, template)
 		}
 		if formats {
 			prepareFormat(args)
 		}
 		results := callValue(f, args)
+		if looks {
+			refuseBoxTypes(results)
+		}
 		if json {
 			nameJSONError(*at[any](fp, n.args[len(n.args)-1].offset), results)
 		}
@@ -259,6 +270,10 @@ type nativeMethod struct {
 	name  string
 	index int
 	typ   reflect.Type // of the method without its receiver
+
+	machine   *Machine
+	intrinsic intrinsic    // what stands for the method, or nil
+	whole     reflect.Type // of the method with its receiver
 }
 
 func (m *Machine) nativeMethod(t reflect.Type, method *types.Func) *nativeMethod {
@@ -266,10 +281,23 @@ func (m *Machine) nativeMethod(t reflect.Type, method *types.Func) *nativeMethod
 	if !ok {
 		panic(runtimeError("method " + method.Name() + " of " + t.String() + " is not available in cells"))
 	}
-	return &nativeMethod{name: method.Name(), index: found.Index, typ: reflect.Zero(t).Method(found.Index).Type()}
+	return &nativeMethod{name: method.Name(), index: found.Index, typ: reflect.Zero(t).Method(found.Index).Type(),
+		machine: m, intrinsic: intrinsics[methodName(t, method.Name())], whole: found.Type}
+}
+
+// methodName names a method of a compiled type as ssa.Function.RelString(nil) does.
+func methodName(t reflect.Type, name string) string {
+	star := ""
+	if t.Kind() == reflect.Pointer {
+		star, t = "*", t.Elem()
+	}
+	return "(" + star + t.PkgPath() + "." + t.Name() + ")." + name
 }
 
 func (n *nativeMethod) invoke(receiver reflect.Value, args []reflect.Value) []reflect.Value {
+	if n.intrinsic != nil {
+		return callIntrinsic(n.machine, n.intrinsic, n.whole, append([]reflect.Value{receiver}, args...))
+	}
 	return callValue(receiver.Method(n.index), args)
 }
 

@@ -80,7 +80,7 @@ func (c *compiler) makeSliceOf(made *ssa.Alloc, in *ssa.Slice, d uintptr) op {
 	return func(fp pointer) {
 		head(fp).pos = pos
 		k := length.value(fp, n)
-		checkSize(k, n, size)
+		checkRange(k, n, size)
 		setSlice(unsafe.Add(fp, d), *at[pointer](fp, a), k, n, size)
 	}
 }
@@ -115,10 +115,12 @@ func (c *compiler) makeSlice(in *ssa.MakeSlice, d uintptr) op {
 	}
 }
 
-// largest is the size of one allocation that a cell may ask for: beyond it the process would die.
-const largest = 1 << 36
-
 func checkSize(n, k, size int) {
+	checkRange(n, k, size)
+	room(k, size)
+}
+
+func checkRange(n, k, size int) {
 	switch {
 	case n < 0 || size > 0 && n > largest/size:
 		panic(runtimeError("runtime error: makeslice: len out of range"))
@@ -127,9 +129,18 @@ func checkSize(n, k, size int) {
 	}
 }
 
+// largest is what Go calls out of range.
+const largest = 1 << 48
+
 func (c *compiler) appends(t reflect.Type, text bool, d, a, b uintptr) op {
 	if text {
-		return func(fp pointer) { *at[[]byte](fp, d) = append(*at[[]byte](fp, a), *at[string](fp, b)...) }
+		return func(fp pointer) {
+			s, more := *at[[]byte](fp, a), *at[string](fp, b)
+			if len(s)+len(more) > cap(s) {
+				room(len(s)+len(more), 2)
+			}
+			*at[[]byte](fp, d) = append(s, more...)
+		}
 	}
 	switch classOf(t.Elem()) {
 	case class1:
@@ -152,8 +163,12 @@ func (c *compiler) appends(t reflect.Type, text bool, d, a, b uintptr) op {
 		return appendOf[[]pointer](d, a, b)
 	}
 	return func(fp pointer) {
-		if n, more := len(*at[[]byte](fp, a)), len(*at[[]byte](fp, b)); n+more < n {
+		n, more := len(*at[[]byte](fp, a)), len(*at[[]byte](fp, b))
+		if n+more < n {
 			panic(runtimeError("runtime error: growslice: len out of range"))
+		}
+		if n+more > cap(*at[[]byte](fp, a)) {
+			room(n+more, 2*int(t.Elem().Size()))
 		}
 		r := reflect.AppendSlice(reflect.NewAt(t, unsafe.Add(fp, a)).Elem(), reflect.NewAt(t, unsafe.Add(fp, b)).Elem())
 		reflect.NewAt(t, unsafe.Add(fp, d)).Elem().Set(r)
@@ -161,5 +176,14 @@ func (c *compiler) appends(t reflect.Type, text bool, d, a, b uintptr) op {
 }
 
 func appendOf[T any](d, a, b uintptr) op {
-	return func(fp pointer) { *at[[]T](fp, d) = append(*at[[]T](fp, a), *at[[]T](fp, b)...) }
+	var zero T
+	const growth = 2 // what append may reserve, at most
+	size := growth * int(unsafe.Sizeof(zero))
+	return func(fp pointer) {
+		s, more := *at[[]T](fp, a), *at[[]T](fp, b)
+		if len(s)+len(more) > cap(s) {
+			room(len(s)+len(more), size)
+		}
+		*at[[]T](fp, d) = append(s, more...)
+	}
 }
