@@ -122,11 +122,12 @@ func (s *Session) execute(ctx context.Context, program *check.Program, out Outpu
 	defer s.end()
 	stop := context.AfterFunc(ctx, r.Stop)
 	defer stop()
-	release := s.capture.To(out.Stream)
-	r.Stderr = func(text string) { s.capture.Write("stderr", text) }
+	printed := s.capture.Cell(out.Stream)
+	r.Stderr = func(text string) { printed.Write("stderr", text) }
+	r.Own = printed.Own
 	r.Stdin = new(terminal)
 	r.Report = func(f *run.Failure) {
-		s.capture.Write("stderr", "a goroutine of "+program.Cell.Source.Name+" failed: "+s.failure(program, f, nil).Error()+"\n")
+		printed.Write("stderr", "a goroutine of "+program.Cell.Source.Name+" failed: "+s.failure(program, f, nil).Error()+"\n")
 	}
 	silence := show.Listen(func(e show.Event) {
 		s.capture.Drain() // what was printed before stands before
@@ -134,7 +135,7 @@ func (s *Session) execute(ctx context.Context, program *check.Program, out Outpu
 	})
 	err := s.call(r, program)
 	silence()
-	release()
+	printed.End()
 
 	outcome, earlier := Outcome{}, s.state
 	upTo := program.Statements + 1 // of a pasted program, which has no statements of its own

@@ -1,7 +1,3 @@
-// Package output catches what a process prints while a cell runs.
-//
-// In goes text that cells and compiled packages write to os.Stdout and os.Stderr; out it goes to the
-// receiver of the cell that runs or ran last. It never changes the text, but keeps characters whole.
 package output
 
 import (
@@ -12,7 +8,8 @@ import (
 	"unicode/utf8"
 )
 
-// Capture is a hold on the process's output. There is one set of pipes; the newest receiver gets all.
+// Capture holds the process's output. There is one set of pipes; what comes through them belongs to
+// the cell that runs or ran last.
 type Capture struct{ streams []*stream }
 
 // Receiver takes text; name is "stdout" or "stderr".
@@ -23,7 +20,7 @@ var shared struct {
 	holders        int
 	streams        []*stream
 	stdout, stderr *os.File // as they were
-	receiver       Receiver
+	current        *Cell    // whose output comes through the pipes
 }
 
 // Start takes over os.Stdout and os.Stderr, and Go's standard logger, until as many Close calls.
@@ -58,26 +55,7 @@ func (c *Capture) Close() {
 			s.writer.Close()
 		}
 	}
-	shared.receiver = nil
-}
-
-// To sends what is printed from now on to a receiver. release waits until all that was printed has
-// reached it; what goroutines print later still goes there, until another To.
-func (c *Capture) To(receiver Receiver) (release func()) {
-	c.Drain()
-	shared.Lock()
-	shared.receiver = receiver
-	shared.Unlock()
-	return c.Drain
-}
-
-// Write prints as if the cell had.
-func (c *Capture) Write(name, text string) {
-	for _, s := range c.streams {
-		if s != nil && s.name == name {
-			s.writer.WriteString(text)
-		}
-	}
+	shared.current = nil
 }
 
 // Drain waits until what has been printed so far has reached the receiver.
@@ -169,14 +147,14 @@ func (s *stream) deliver(text []byte) {
 		return
 	}
 	shared.Lock()
-	receiver, original := shared.receiver, shared.stdout
+	current, original := shared.current, shared.stdout
 	if s.name == "stderr" {
 		original = shared.stderr
 	}
 	shared.Unlock()
-	if receiver == nil {
+	if current == nil {
 		original.Write(text)
 		return
 	}
-	receiver(s.name, string(text))
+	current.limit.write(s.name, string(text))
 }

@@ -55,6 +55,9 @@ type Run struct {
 	overflowing atomic.Bool // a recursion that is too deep is on its way out, to a bottom of ours
 	// Report receives a panic in a goroutine that the cell started.
 	Report func(*Failure)
+	// Own, where it is set, gives what takes the text that the run prints by itself, because what the
+	// process prints belongs to another run by now; nil where the run prints as the process does.
+	Own func() func(stream, text string)
 	// Standard error of the cell, for the print and println builtins.
 	Stderr func(text string)
 	// Standard input of the cell; nil for that of the process.

@@ -149,6 +149,10 @@ func callValue(f reflect.Value, args []reflect.Value) []reflect.Value {
 
 // compiledCall calls a function or method of a compiled package.
 func (c *compiler) compiledCall(callee *ssa.Function, cc *ssa.CallCommon, to []uintptr, pos int64) op {
+	return c.printing(callee, cc, to, c.plainCall(callee, cc, to, pos))
+}
+
+func (c *compiler) plainCall(callee *ssa.Function, cc *ssa.CallCommon, to []uintptr, pos int64) op {
 	f := c.compiledFunction(callee)
 	c.refuseReflection(callee, cc.Args)
 	if parallelPackages[packageOf(callee)] {
