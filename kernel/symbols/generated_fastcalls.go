@@ -148,8 +148,12 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_2(f), true
 	case func(string) (p_cobber_stdlib_mineral.Mineral, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_mineral.Target, ...p_cobber_stdlib_mineral.Material) (p_cobber_stdlib_mineral.Blend, error):
+		return fast_2_2_variadic(f), true
 	case func(string) (p_cobber_stdlib_mineral.Element, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_mineral.Composition, ...p_cobber_stdlib_mineral.Phase) (p_cobber_stdlib_mineral.Proportions, error):
+		return fast_2_2_variadic(f), true
 	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_mineral.Composition, error):
 		return fast_3_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -160,8 +164,14 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_1(f), true
 	case func([]string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_mineral.Composition, error):
 		return fast_2_2(f), true
+	case func(string, ...p_cobber_stdlib_mineral.Carrier) (p_cobber_stdlib_mineral.Deportment, error):
+		return fast_2_2_variadic(f), true
 	case func(string) (p_cobber_stdlib_mineral.Formula, error):
 		return fast_1_2(f), true
+	case func(string) (p_cobber_stdlib_mineral.Phase, error):
+		return fast_1_2(f), true
+	case func(...string) ([]p_cobber_stdlib_mineral.Phase, error):
+		return fast_1_2_variadic(f), true
 	case func([]p_cobber_stdlib_mineral.Mineral) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
 	case func(float64, float64, float64) bool:
@@ -1098,6 +1108,22 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Blend) p_cobber_stdlib_mineral.Composition:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Blend) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Blend) bool:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Blend) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Blend) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Blend) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Blend) float64:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Blend, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_mineral.Composition, ...string) (p_cobber_stdlib_mineral.Composition, error):
 		return fast_2_2_variadic(f), true
 	case func(p_cobber_stdlib_mineral.Composition, p_cobber_stdlib_quantity.Quantity) error:
@@ -1115,6 +1141,20 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 	case func(p_cobber_stdlib_mineral.Composition) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_mineral.Composition) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Deportment, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_mineral.Deportment) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Deportment) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Deportment, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_mineral.Deportment) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Deportment) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Deportment) p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_mineral.Element) string:
 		return fast_1_1(f), true
@@ -1143,6 +1183,20 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 	case func(p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_mineral.Figure, error):
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_mineral.Mineral) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Proportions) (float64, int, error):
+		return fast_1_3(f), true
+	case func(p_cobber_stdlib_mineral.Proportions) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Proportions) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Proportions) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Proportions) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_mineral.Proportions, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_mineral.Proportions) p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
 		return fast_2_1(f), true
@@ -2322,8 +2376,12 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_2(f, args, results), true
 	case func(string) (p_cobber_stdlib_mineral.Mineral, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Target, ...p_cobber_stdlib_mineral.Material) (p_cobber_stdlib_mineral.Blend, error):
+		return bind_2_2_variadic(f, args, results), true
 	case func(string) (p_cobber_stdlib_mineral.Element, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Composition, ...p_cobber_stdlib_mineral.Phase) (p_cobber_stdlib_mineral.Proportions, error):
+		return bind_2_2_variadic(f, args, results), true
 	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_mineral.Composition, error):
 		return bind_3_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -2334,8 +2392,14 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_1(f, args, results), true
 	case func([]string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_mineral.Composition, error):
 		return bind_2_2(f, args, results), true
+	case func(string, ...p_cobber_stdlib_mineral.Carrier) (p_cobber_stdlib_mineral.Deportment, error):
+		return bind_2_2_variadic(f, args, results), true
 	case func(string) (p_cobber_stdlib_mineral.Formula, error):
 		return bind_1_2(f, args, results), true
+	case func(string) (p_cobber_stdlib_mineral.Phase, error):
+		return bind_1_2(f, args, results), true
+	case func(...string) ([]p_cobber_stdlib_mineral.Phase, error):
+		return bind_1_2_variadic(f, args, results), true
 	case func([]p_cobber_stdlib_mineral.Mineral) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
 	case func(float64, float64, float64) bool:
@@ -3272,6 +3336,22 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Blend) p_cobber_stdlib_mineral.Composition:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Blend) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Blend) bool:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Blend) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Blend) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Blend) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Blend) float64:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Blend, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Composition, ...string) (p_cobber_stdlib_mineral.Composition, error):
 		return bind_2_2_variadic(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Composition, p_cobber_stdlib_quantity.Quantity) error:
@@ -3289,6 +3369,20 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func(p_cobber_stdlib_mineral.Composition) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Composition) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Deportment, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Deportment) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Deportment) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Deportment, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Deportment) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Deportment) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Deportment) p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Element) string:
 		return bind_1_1(f, args, results), true
@@ -3317,6 +3411,20 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func(p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_mineral.Figure, error):
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Mineral) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Proportions) (float64, int, error):
+		return bind_1_3(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Proportions) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Proportions) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Proportions) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Proportions) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Proportions, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Proportions) p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
 		return bind_2_1(f, args, results), true

@@ -385,6 +385,32 @@ func method_cobber_stdlib_mineral(name string) p_reflect.Value {
 	switch name {
 	case "Behaviour.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Behaviour.String)
+	case "Blend.Composition":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.Composition)
+	case "Blend.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.HTML)
+	case "Blend.IsOnly":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.IsOnly)
+	case "Blend.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.LaTeX)
+	case "Blend.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.Markdown)
+	case "Blend.Materials":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.Materials)
+	case "Blend.Misses":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.Misses)
+	case "Blend.Passing":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.Passing)
+	case "Blend.RootMeanMiss":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.RootMeanMiss)
+	case "Blend.Share":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.Share)
+	case "Blend.Shares":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.Shares)
+	case "Blend.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.String)
+	case "Blend.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Blend.Table)
 	case "Composition.As":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.As)
 	case "Composition.CheckTotal":
@@ -409,6 +435,26 @@ func method_cobber_stdlib_mineral(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.Table)
 	case "Composition.Total":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Composition.Total)
+	case "Deportment.Against":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Deportment.Against)
+	case "Deportment.Carriers":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Deportment.Carriers)
+	case "Deportment.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Deportment.HTML)
+	case "Deportment.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Deportment.LaTeX)
+	case "Deportment.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Deportment.Markdown)
+	case "Deportment.Part":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Deportment.Part)
+	case "Deportment.Parts":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Deportment.Parts)
+	case "Deportment.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Deportment.String)
+	case "Deportment.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Deportment.Table)
+	case "Deportment.Total":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Deportment.Total)
 	case "Element.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Element.String)
 	case "Figure.Known":
@@ -455,6 +501,32 @@ func method_cobber_stdlib_mineral(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Mineral.Sheet)
 	case "Mineral.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Mineral.String)
+	case "Proportions.ChiSquare":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.ChiSquare)
+	case "Proportions.Explained":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.Explained)
+	case "Proportions.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.HTML)
+	case "Proportions.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.LaTeX)
+	case "Proportions.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.Markdown)
+	case "Proportions.Names":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.Names)
+	case "Proportions.Residuals":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.Residuals)
+	case "Proportions.Share":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.Share)
+	case "Proportions.Shares":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.Shares)
+	case "Proportions.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.String)
+	case "Proportions.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.Table)
+	case "Proportions.Total":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.Total)
+	case "Proportions.Unexplained":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Proportions.Unexplained)
 	}
 	return p_reflect.Value{}
 }

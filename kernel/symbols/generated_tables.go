@@ -215,12 +215,18 @@ func lookup_cobber_stdlib_mineral(name string) p_reflect.Value {
 	switch name {
 	case "Behaviour":
 		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Behaviour)(nil))
+	case "Blend":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Blend)(nil))
+	case "Carrier":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Carrier)(nil))
 	case "Composition":
 		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Composition)(nil))
 	case "Content":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Content)
 	case "Convert":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Convert)
+	case "Deportment":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Deportment)(nil))
 	case "Element":
 		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Element)(nil))
 	case "Elements":
@@ -233,14 +239,20 @@ func lookup_cobber_stdlib_mineral(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Figure)(nil))
 	case "Find":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Find)
+	case "FindBlend":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.FindBlend)
 	case "FindElement":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.FindElement)
+	case "FitProportions":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.FitProportions)
 	case "Formula":
 		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Formula)(nil))
 	case "FormulaError":
 		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.FormulaError)(nil))
 	case "FromTable":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.FromTable)
+	case "Material":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Material)(nil))
 	case "MeanDensity":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.MeanDensity)
 	case "Mineral":
@@ -251,10 +263,22 @@ func lookup_cobber_stdlib_mineral(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Must)
 	case "NewComposition":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.NewComposition)
+	case "NewDeportment":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.NewDeportment)
 	case "ParseFormula":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.ParseFormula)
+	case "Phase":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Phase)(nil))
+	case "PhaseOf":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.PhaseOf)
+	case "Phases":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Phases)
+	case "Proportions":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Proportions)(nil))
 	case "Table":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Table)
+	case "Target":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Target)(nil))
 	}
 	return p_reflect.Value{}
 }
