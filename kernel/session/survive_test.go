@@ -87,7 +87,7 @@ func TestNothingEndsTheProcess(t *testing.T) {
 		{"panic in a writer of exec", "import \"os/exec\"\ntype w struct{}\nfunc (w) Write([]byte) (int, error) { panic(\"full\") }\nc := exec.Command(\"echo\", \"a\")\nc.Stdout = w{}\nerr := c.Run()\nerr", ""},
 		{"panic in a handler", "import (\"net/http\"; \"net/http/httptest\")\ns := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { panic(1) }))\n_, err := http.Get(s.URL)\ns.Close()\nerr != nil", ""},
 		{"finalizer", "import \"runtime\"\nx := new(int)\nruntime.SetFinalizer(x, func(*int) {})", "a finalizer cannot be set in a cell"},
-		{"breakpoint", "import \"runtime\"\nruntime.Breakpoint()", "runtime.Breakpoint would end the session"},
+		{"breakpoint", "import \"runtime\"\nruntime.Breakpoint()", "runtime.Breakpoint ended the cell with code 2"},
 		{"limit of stacks", "import \"runtime/debug\"\ndebug.SetMaxStack(1)", "the stack of cells has a limit of its own"},
 		{"limit of threads", "import \"runtime/debug\"\ndebug.SetMaxThreads(1)", "a limit on threads could end the session"},
 		{"memory past its type", "import \"reflect\"\nx := 1\nv := reflect.ValueOf(&x)\nreflect.NewAt(reflect.TypeFor[[100]string](), v.UnsafePointer())", "reaches memory past its type"},

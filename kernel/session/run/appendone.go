@@ -86,11 +86,19 @@ func (c *compiler) appendOne(t reflect.Type, d, a, x uintptr) op {
 			setSlice(unsafe.Add(fp, d), base, n+1, cap(s), size)
 			return
 		}
+		roomToGrow(len(s), 1, size)
 		r := reflect.Append(reflect.NewAt(t, unsafe.Add(fp, a)).Elem(), reflect.NewAt(t.Elem(), unsafe.Add(fp, x)).Elem())
 		reflect.NewAt(t, unsafe.Add(fp, d)).Elem().Set(r)
 	}
 }
 
 func appendOneOf[T any](d, a, x uintptr) op {
-	return func(fp pointer) { *at[[]T](fp, d) = append(*at[[]T](fp, a), *at[T](fp, x)) }
+	size := sizeOf[T]()
+	return func(fp pointer) {
+		s := *at[[]T](fp, a)
+		if len(s) == cap(s) {
+			roomToGrow(len(s), 1, size)
+		}
+		*at[[]T](fp, d) = append(s, *at[T](fp, x))
+	}
 }

@@ -136,6 +136,9 @@ func (c *compiler) reserveAll(source *ssa.Function) {
 			if a, ok := in.(*ssa.Alloc); ok && !a.Heap {
 				c.locals[a] = c.region.reserve(c.layout(a.Type().(*types.Pointer).Elem()))
 			}
+			if in.Pos().IsValid() {
+				c.latest = in.Pos() // of a refusal
+			}
 			switch in := in.(type) {
 			case *ssa.Go:
 				c.reserveUnwanted(&in.Call)

@@ -50,9 +50,10 @@ func parseFlags(set *flag.FlagSet, args []string) error {
 
 func init() {
 	add(map[string]intrinsic{
-		"os.Exit":        func(fp pointer, a, _ []uintptr) { exit(*at[int](fp, a[0]), "os.Exit") },
-		"runtime.Goexit": func(pointer, []uintptr, []uintptr) { panic(goexit{}) },
-		"flag.Parse":     func(pointer, []uintptr, []uintptr) { parseFlags(flag.CommandLine, os.Args[1:]) },
+		"os.Exit":            func(fp pointer, a, _ []uintptr) { exit(*at[int](fp, a[0]), "os.Exit") },
+		"runtime.Breakpoint": func(pointer, []uintptr, []uintptr) { exit(2, "runtime.Breakpoint") },
+		"runtime.Goexit":     func(pointer, []uintptr, []uintptr) { panic(goexit{}) },
+		"flag.Parse":         func(pointer, []uintptr, []uintptr) { parseFlags(flag.CommandLine, os.Args[1:]) },
 		"(*flag.FlagSet).Parse": func(fp pointer, a, r []uintptr) {
 			*at[error](fp, r[0]) = parseFlags(*at[*flag.FlagSet](fp, a[0]), *at[[]string](fp, a[1]))
 		},

@@ -28,15 +28,20 @@ const (
 func (c *compiler) announced(m uintptr, clash string, step op) op {
 	parallel := &c.Machine.parallel
 	return func(fp pointer) {
-		if key := *at[pointer](fp, m); key != nil && parallel.Load() {
-			announce(uintptr(key), clash, step, fp)
+		if parallel.Load() {
+			announce(fp, m, clash, step)
 			return
 		}
 		step(fp)
 	}
 }
 
-func announce(key uintptr, clash string, step op, fp pointer) {
+func announce(fp pointer, m uintptr, clash string, step op) {
+	key := *at[uintptr](fp, m)
+	if key == 0 {
+		step(fp)
+		return
+	}
 	s := &stripes[key>>5%uintptr(len(stripes))]
 	if clash == concurrentWrite {
 		s.beginWriting(key)

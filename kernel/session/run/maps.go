@@ -19,7 +19,7 @@ func (c *compiler) lookup(in *ssa.Lookup, d uintptr) op {
 		value, ok = o[0], o[1]
 	}
 	if quick := quickLookups[t]; quick != nil {
-		return positioned(c.announced(m, concurrentRead, quick(m, k, value, ok)), in.Pos())
+		return quick(c, m, k, value, ok, pos)
 	}
 	zero, check := zeroOf(t.Elem()), c.keyCheck(in.X.Type())
 	return c.announced(m, concurrentRead, func(fp pointer) {
@@ -51,7 +51,7 @@ func (c *compiler) mapUpdate(in *ssa.MapUpdate) op {
 	t := c.mapLayout(in.Map.Type())
 	m, k, v, pos := c.offset(in.Map), c.offset(in.Key), c.offset(in.Value), int64(in.Pos())
 	if quick := quickUpdates[t]; quick != nil {
-		return c.announced(m, concurrentWrite, quick(m, k, v, pos))
+		return quick(c, m, k, v, pos)
 	}
 	check := c.keyCheck(in.Map.Type())
 	return c.announced(m, concurrentWrite, func(fp pointer) {
@@ -64,21 +64,49 @@ func (c *compiler) mapUpdate(in *ssa.MapUpdate) op {
 }
 
 var (
-	quickLookups = map[reflect.Type]func(m, k, value, ok uintptr) op{}
-	quickUpdates = map[reflect.Type]func(m, k, v uintptr, pos int64) op{}
+	quickLookups = map[reflect.Type]func(c *compiler, m, k, value, ok uintptr, pos int64) op{}
+	quickUpdates = map[reflect.Type]func(c *compiler, m, k, v uintptr, pos int64) op{}
 )
 
 // quick registers a map type that is read and written without reflection.
 func quick[K comparable, V any]() {
 	t := reflect.TypeFor[map[K]V]()
-	quickLookups[t] = func(m, k, value, ok uintptr) op {
-		if ok == 0 {
-			return func(fp pointer) { *at[V](fp, value) = (*at[map[K]V](fp, m))[*at[K](fp, k)] }
+	quickLookups[t] = quickLookup[K, V]
+	quickUpdates[t] = func(c *compiler, m, k, v uintptr, pos int64) op {
+		parallel := &c.Machine.parallel
+		update := func(fp pointer) { (*at[map[K]V](fp, m))[*at[K](fp, k)] = *at[V](fp, v) }
+		return func(fp pointer) {
+			head(fp).pos = pos
+			if parallel.Load() {
+				announce(fp, m, concurrentWrite, update)
+				return
+			}
+			(*at[map[K]V](fp, m))[*at[K](fp, k)] = *at[V](fp, v)
 		}
-		return func(fp pointer) { *at[V](fp, value), *at[bool](fp, ok) = (*at[map[K]V](fp, m))[*at[K](fp, k)] }
 	}
-	quickUpdates[t] = func(m, k, v uintptr, pos int64) op {
-		return func(fp pointer) { head(fp).pos = pos; (*at[map[K]V](fp, m))[*at[K](fp, k)] = *at[V](fp, v) }
+}
+
+func quickLookup[K comparable, V any](c *compiler, m, k, value, ok uintptr, pos int64) op {
+	parallel := &c.Machine.parallel
+	lookup := func(fp pointer) { *at[V](fp, value) = (*at[map[K]V](fp, m))[*at[K](fp, k)] }
+	if ok != 0 {
+		lookup = func(fp pointer) { *at[V](fp, value), *at[bool](fp, ok) = (*at[map[K]V](fp, m))[*at[K](fp, k)] }
+		return func(fp pointer) {
+			if parallel.Load() {
+				head(fp).pos = pos
+				announce(fp, m, concurrentRead, lookup)
+				return
+			}
+			*at[V](fp, value), *at[bool](fp, ok) = (*at[map[K]V](fp, m))[*at[K](fp, k)]
+		}
+	}
+	return func(fp pointer) {
+		if parallel.Load() {
+			head(fp).pos = pos
+			announce(fp, m, concurrentRead, lookup)
+			return
+		}
+		*at[V](fp, value) = (*at[map[K]V](fp, m))[*at[K](fp, k)]
 	}
 }
 

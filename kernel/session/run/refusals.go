@@ -6,7 +6,6 @@ import "go/token"
 // reach memory past its types. Each has what to write instead.
 var forbidden = map[string]struct{ reason, instead string }{
 	"runtime.SetFinalizer":        {"a finalizer cannot be set in a cell", "use defer, or close what is open by name"},
-	"runtime.Breakpoint":          {"runtime.Breakpoint would end the session", "print what you want to see"},
 	"runtime/debug.SetMaxStack":   {"the stack of cells has a limit of its own", "leave the call out"},
 	"runtime/debug.SetMaxThreads": {"a limit on threads could end the session", "leave the call out"},
 	"testing.Main":                {"testing.Main would end the session", "call the function, and look at what it returns"},

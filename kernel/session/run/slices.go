@@ -137,7 +137,7 @@ func (c *compiler) appends(t reflect.Type, text bool, d, a, b uintptr) op {
 		return func(fp pointer) {
 			s, more := *at[[]byte](fp, a), *at[string](fp, b)
 			if len(s)+len(more) > cap(s) {
-				room(len(s)+len(more), 2)
+				roomToGrow(len(s), len(more), 1)
 			}
 			*at[[]byte](fp, d) = append(s, more...)
 		}
@@ -163,26 +163,34 @@ func (c *compiler) appends(t reflect.Type, text bool, d, a, b uintptr) op {
 		return appendOf[[]pointer](d, a, b)
 	}
 	return func(fp pointer) {
-		n, more := len(*at[[]byte](fp, a)), len(*at[[]byte](fp, b))
-		if n+more < n {
-			panic(runtimeError("runtime error: growslice: len out of range"))
-		}
-		if n+more > cap(*at[[]byte](fp, a)) {
-			room(n+more, 2*int(t.Elem().Size()))
+		s, more := *at[[]byte](fp, a), *at[[]byte](fp, b)
+		if uint(len(s)+len(more)) > uint(cap(s)) {
+			roomToGrow(len(s), len(more), int(t.Elem().Size()))
 		}
 		r := reflect.AppendSlice(reflect.NewAt(t, unsafe.Add(fp, a)).Elem(), reflect.NewAt(t, unsafe.Add(fp, b)).Elem())
 		reflect.NewAt(t, unsafe.Add(fp, d)).Elem().Set(r)
 	}
 }
 
-func appendOf[T any](d, a, b uintptr) op {
+// roomToGrow looks at the memory for more elements, of which append may reserve twice as many.
+func roomToGrow(n, more, size int) {
+	if n+more < n {
+		panic(runtimeError("runtime error: growslice: len out of range"))
+	}
+	room(n+more, 2*size)
+}
+
+func sizeOf[T any]() int {
 	var zero T
-	const growth = 2 // what append may reserve, at most
-	size := growth * int(unsafe.Sizeof(zero))
+	return int(unsafe.Sizeof(zero))
+}
+
+func appendOf[T any](d, a, b uintptr) op {
+	size := sizeOf[T]()
 	return func(fp pointer) {
 		s, more := *at[[]T](fp, a), *at[[]T](fp, b)
 		if len(s)+len(more) > cap(s) {
-			room(len(s)+len(more), size)
+			roomToGrow(len(s), len(more), size)
 		}
 		*at[[]T](fp, d) = append(s, more...)
 	}
