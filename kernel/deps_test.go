@@ -74,7 +74,8 @@ kernel/server:          kernel/source kernel/diag kernel/display kernel/wire std
 kernel/notebook:        kernel/source kernel/diag kernel/display stdlib/show
 kernel/notebook/page/maths: javascript
 kernel/notebook/page:   kernel/notebook kernel/notebook/page/maths kernel/display goldmark chroma
-kernel/cmd/cobber:      kernel/source kernel/diag kernel/display kernel/kernelspec kernel/notebook kernel/notebook/page kernel/server kernel/session stdlib/show terminal
+kernel/trial:           kernel/wire
+kernel/cmd/cobber:      kernel/source kernel/diag kernel/display kernel/kernelspec kernel/notebook kernel/notebook/page kernel/server kernel/session kernel/trial stdlib/show terminal
 kernel/kerneltest:      kernel/source kernel/diag kernel/wire kernel/server kernel/session
 kernel/kerneltest/cells: kernel/source kernel/diag kernel/session
 `

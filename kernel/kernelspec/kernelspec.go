@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 )
 
@@ -120,25 +121,48 @@ func executablePath(given string) (string, error) {
 type Found struct {
 	Dir  string
 	Spec Spec
-	Err  error // it cannot be read, or its program is not there
+	Err  error // it cannot be read, or would not start a kernel as this one is
 }
 
 // Find gives the kernel specifications under our name in the folders Jupyter
 // looks in, in its order: it uses the first.
-func Find() []Found {
+func Find() []Found { return FindIn(SearchDirs()) }
+
+// SearchDirs gives the folders for data in which Jupyter looks, in its order.
+func SearchDirs() []string { return searchDirs(runtime.GOOS, os.Getenv) }
+
+// FindIn is Find in given folders for data, such as those that a Jupyter names.
+func FindIn(dirs []string) []Found {
 	var all []Found
-	for _, data := range searchDirs(runtime.GOOS, os.Getenv) {
+	for _, data := range dirs {
 		dir := filepath.Join(data, "kernels", Name)
 		spec, err := read(dir)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
 		}
 		if err == nil {
-			_, err = executablePath(spec.Argv[0])
+			err = spec.check()
 		}
 		all = append(all, Found{dir, spec, err})
 	}
 	return all
+}
+
+// check says what is stale or broken in a specification.
+func (s Spec) check() error {
+	if _, err := executablePath(s.Argv[0]); err != nil {
+		return err
+	}
+	want := New(s.Argv[0])
+	switch {
+	case !slices.Equal(s.Argv, want.Argv):
+		return fmt.Errorf("it starts %s, which is not how a cobber is started", strings.Join(s.Argv, " "))
+	case s.InterruptMode != want.InterruptMode:
+		return fmt.Errorf("its interrupt_mode is %q and must be %q, or cells could not be stopped everywhere", s.InterruptMode, want.InterruptMode)
+	case s.Language != want.Language:
+		return fmt.Errorf("its language is %q and must be %q", s.Language, want.Language)
+	}
+	return nil
 }
 
 func read(dir string) (Spec, error) {

@@ -55,7 +55,7 @@ type settings struct {
 	remove    bool   // lab
 }
 
-var commands = []command{runCommand, labCommand, installCommand, removeCommand, kernelCommand, versionCommand}
+var commands = []command{runCommand, labCommand, installCommand, removeCommand, doctorCommand, kernelCommand, versionCommand}
 
 func (p *program) main(args []string) int {
 	if len(args) == 0 {

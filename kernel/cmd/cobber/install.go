@@ -20,7 +20,8 @@ var installCommand = command{
 	summary:   "tell Jupyter of cobber",
 	help: `
 This writes the kernel specification, a small folder that says how Jupyter
-starts this very program. Install again after the program has moved.`,
+starts this very program, over one that is there. Install again after the
+program has moved; "cobber doctor" tells whether that is needed.`,
 	flags: placeFlags,
 	run: func(p *program, s *settings, operands []string) int {
 		return p.atPlace("install", s, operands, kernelspec.Install, "Jupyter finds the kernel \"Cobber\" in")
@@ -81,5 +82,27 @@ func (p *program) atPlace(command string, s *settings, operands []string, do fun
 		return p.fail("%v", err)
 	}
 	fmt.Fprintln(p.stdout, done, folder)
+	if command == "install" {
+		p.warnOfOthers(folder)
+	}
 	return ok
+}
+
+// warnOfOthers names the specifications that Jupyter would take instead of the
+// one that was just installed, or that are broken.
+func (p *program) warnOfOthers(folder string) {
+	before := true
+	for _, found := range kernelspec.Find() {
+		switch {
+		case found.Dir == folder:
+			before = false
+		case found.Err != nil:
+			fmt.Fprintf(p.stderr, "cobber: the kernel in %s is broken: %v\n", found.Dir, found.Err)
+		case before:
+			fmt.Fprintf(p.stderr, "cobber: Jupyter uses the kernel in %s instead, which starts %s\n", found.Dir, found.Spec.Argv[0])
+		default:
+			continue
+		}
+		fmt.Fprintln(p.stderr, "  "+mend(found))
+	}
 }
