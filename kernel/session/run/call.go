@@ -179,7 +179,8 @@ func (c *compiler) dynamicCall(cc *ssa.CallCommon, to []uintptr, pos int64) op {
 
 // target is what a method call on an interface leads to for one dynamic type.
 type target struct {
-	key    any // *record or reflect.Type
+	rec    *record // of a session type, or else
+	key    reflect.Type
 	fn     *function
 	native *nativeMethod
 }
@@ -189,46 +190,55 @@ func (c *compiler) invoke(cc *ssa.CallCommon, to []uintptr, pos int64) op {
 	args := c.arguments(cc.Args)
 	m := c.Machine
 	cross := c.invokeCrossing(cc, to)
+	direct := c.layout(cc.Value.Type()) == anyType
 	var cache atomic.Pointer[target]
 	return func(fp pointer) {
 		h := head(fp)
 		h.pos = pos
-		v := load(unsafe.Add(fp, a))
-		var rec *record
-		var word pointer
+		var v any
+		if direct {
+			v = *at[any](fp, a)
+		} else {
+			v = load(unsafe.Add(fp, a))
+		}
+		t := cache.Load()
+		var fn *function
+		var frame pointer
 		switch b := v.(type) {
 		case nil:
 			nilDereference()
 		case pointerBox:
-			rec, word = b.rec, b.p
+			t = m.cached(t, &cache, b.rec, cc.Method)
+			fn = t.fn
+			frame = fn.get(h.g)
+			*at[pointer](frame, fn.params[0].offset) = b.p
 		case valueBox:
-			rec = b.rec
-		}
-		t := cache.Load()
-		if rec == nil {
-			if t == nil || t.key != any(reflect.TypeOf(v)) {
-				t = &target{key: reflect.TypeOf(v), native: m.nativeMethod(reflect.TypeOf(v), cc.Method)}
+			t = m.cached(t, &cache, b.rec, cc.Method)
+			fn = t.fn
+			frame = fn.get(h.g)
+			b.load(unsafe.Add(frame, fn.params[0].offset))
+		default:
+			if key := reflect.TypeOf(v); t == nil || t.key != key {
+				t = &target{key: key, native: m.nativeMethod(key, cc.Method)}
 				cache.Store(t)
 			}
 			cross.call(fp, reflect.ValueOf(v), t.native)
 			return
-		}
-		if t == nil || t.key != any(rec) {
-			t = &target{key: rec, fn: m.targetOf(rec, cc.Method)}
-			cache.Store(t)
-		}
-		fn := t.fn
-		frame := fn.get(h.g)
-		if rec.word {
-			*at[pointer](frame, fn.params[0].offset) = word
-		} else {
-			v.(valueBox).load(unsafe.Add(frame, fn.params[0].offset))
 		}
 		pass(frame, fn.params[1:], fp, args)
 		fn.exec(frame)
 		fn.take(fp, to, frame)
 		fn.put(h.g, frame)
 	}
+}
+
+// cached is where the method of a session type is, found anew when the type is another than last time.
+func (m *Machine) cached(t *target, cache *atomic.Pointer[target], rec *record, method *types.Func) *target {
+	if t == nil || t.rec != rec {
+		t = &target{rec: rec, fn: m.targetOf(rec, method)}
+		cache.Store(t)
+	}
+	return t
 }
 
 func (m *Machine) targetOf(r *record, method *types.Func) *function {
