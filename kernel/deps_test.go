@@ -78,6 +78,7 @@ kernel/trial:           kernel/wire
 kernel/cmd/cobber:      kernel/source kernel/diag kernel/display kernel/kernelspec kernel/notebook kernel/notebook/page kernel/server kernel/session kernel/trial stdlib/show terminal
 kernel/kerneltest:      kernel/source kernel/diag kernel/wire kernel/server kernel/session
 kernel/kerneltest/cells: kernel/source kernel/diag kernel/session
+kernel/kerneltest/gotests: kernel/source kernel/session kernel/session/run stdlib/show
 `
 
 // libraries names the modules of others by the path their packages begin with.

@@ -45,7 +45,7 @@ func announce(fp pointer, m uintptr, clash string, step op) {
 	s := &stripes[key>>5%uintptr(len(stripes))]
 	if clash == concurrentWrite {
 		s.beginWriting(key)
-		defer s.state.Store(0)
+		defer s.endWriting()
 	} else {
 		s.beginReading(key, clash)
 		defer s.state.Add(-1)
@@ -61,6 +61,12 @@ func (s *stripe) beginWriting(key uintptr) {
 		runtime.Gosched()
 	}
 	s.written.Store(key)
+}
+
+// endWriting forgets the map first: the next writer has the stripe before it says which map it writes.
+func (s *stripe) endWriting() {
+	s.written.Store(0)
+	s.state.Store(0)
 }
 
 func (s *stripe) beginReading(key uintptr, clash string) {

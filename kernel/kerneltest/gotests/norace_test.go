@@ -1,0 +1,5 @@
+//go:build !race
+
+package gotests
+
+const underRace = false
