@@ -38,6 +38,10 @@ stdlib/stream:          stdlib/quantity stdlib/numeric stdlib/table stdlib/size 
 
 # Models do not import one another, and none imports flowsheet.
 stdlib/balance:         stdlib/quantity stdlib/numeric stdlib/table stdlib/size stdlib/mineral stdlib/stream
+stdlib/partition:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size
+stdlib/sampling:        stdlib/quantity stdlib/numeric stdlib/table
+stdlib/kinetics:        stdlib/quantity stdlib/numeric stdlib/table
+stdlib/settling:        stdlib/quantity stdlib/numeric stdlib/table
 stdlib/flowsheet:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size stdlib/mineral stdlib/stream
 
 # Ground of the kernel. Of stdlib the kernel knows: all of it in symbols,

@@ -3,9 +3,10 @@
 //
 //   - quantity: numbers with units, and the table of units
 //   - numeric: interpolation, sums, least squares and fits, over gonum
-//   - size: sieves, size distributions, assays by size
+//   - size: sieves, size distributions, means and surfaces, assays by size
 //   - mineral: atomic weights, formulas, compositions, minerals and blends
 //   - balance: yield, recovery and enrichment of a separation, by size too
+//   - partition: partition curves, washability, the efficiency of screens
 //   - table: tables read from files and shown to people
 //   - plot: lines and points on axes with units
 //   - show: what a running cell may do to the page

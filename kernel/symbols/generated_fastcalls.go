@@ -8,6 +8,7 @@ import (
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
+	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_show "cobber/stdlib/show"
@@ -186,6 +187,20 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(...float64) float64:
 		return fast_1_1_variadic(f), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_partition.Curve, bool) (p_cobber_stdlib_table.Table, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_partition.Form, bool) (p_cobber_stdlib_partition.Fitted, error):
+		return fast_3_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Form, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Model, error):
+		return fast_3_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Washability, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Screening, error):
+		return fast_3_2(f), true
 	case func(p_cobber_stdlib_plot.Axes, ...p_cobber_stdlib_plot.Mark) (*p_cobber_stdlib_plot.Figure, error):
 		return fast_2_2_variadic(f), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
@@ -254,12 +269,14 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_0(f), true
 	case func(...any):
 		return fast_1_0_variadic(f), true
+	case func(...p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_size.Distribution, error):
+		return fast_1_2_variadic(f), true
 	case func(string) (p_cobber_stdlib_size.Sieve, error):
-		return fast_1_2(f), true
-	case func(p_cobber_stdlib_table.Table) (p_cobber_stdlib_size.Distribution, error):
 		return fast_1_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_table.Table) (p_cobber_stdlib_size.Distribution, error):
+		return fast_1_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []float64) (p_cobber_stdlib_size.Counts, error):
 		return fast_2_2(f), true
 	case func(string) ([]p_cobber_stdlib_size.Sieve, error):
@@ -1200,6 +1217,62 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
 		return fast_2_1(f), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) error:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Curve) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_partition.Curve) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Curve) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Curve) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Curve) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Cut) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Fitted) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Fitted) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Form) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Model) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_partition.Model) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Model) p_cobber_stdlib_partition.Form:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_partition.Products, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Model) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Model, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_partition.Screening) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Screening) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Screening) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Cut, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Washability) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Washability) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_partition.Washability) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Cut, error):
+		return fast_4_2(f), true
 	case func(*p_cobber_stdlib_plot.Figure) []byte:
 		return fast_1_1(f), true
 	case func(*p_cobber_stdlib_plot.Figure) string:
@@ -1296,8 +1369,14 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) error:
 		return fast_3_1(f), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
 	case func(p_cobber_stdlib_size.Distribution, float64) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_size.Distribution) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Distribution, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_size.Distribution, string) ([]p_cobber_stdlib_quantity.Quantity, error):
@@ -1310,10 +1389,16 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_size.Distribution) p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1(f), true
-	case func(p_cobber_stdlib_size.Distribution) []p_cobber_stdlib_quantity.Quantity:
-		return fast_1_1(f), true
-	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_quantity.Quantity, error):
-		return fast_1_2(f), true
+	case func(p_cobber_stdlib_size.Distribution, int, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_size.Distribution, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_size.Distribution, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Distribution, error):
+		return fast_2_3(f), true
 	case func(p_cobber_stdlib_size.Distribution) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Distribution, string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
@@ -2414,6 +2499,20 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(...float64) float64:
 		return bind_1_1_variadic(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve, bool) (p_cobber_stdlib_table.Table, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_partition.Form, bool) (p_cobber_stdlib_partition.Fitted, error):
+		return bind_3_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Form, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Model, error):
+		return bind_3_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Washability, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Screening, error):
+		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_plot.Axes, ...p_cobber_stdlib_plot.Mark) (*p_cobber_stdlib_plot.Figure, error):
 		return bind_2_2_variadic(f, args, results), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
@@ -2482,12 +2581,14 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_0(f, args, results), true
 	case func(...any):
 		return bind_1_0_variadic(f, args, results), true
+	case func(...p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_size.Distribution, error):
+		return bind_1_2_variadic(f, args, results), true
 	case func(string) (p_cobber_stdlib_size.Sieve, error):
-		return bind_1_2(f, args, results), true
-	case func(p_cobber_stdlib_table.Table) (p_cobber_stdlib_size.Distribution, error):
 		return bind_1_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_table.Table) (p_cobber_stdlib_size.Distribution, error):
+		return bind_1_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []float64) (p_cobber_stdlib_size.Counts, error):
 		return bind_2_2(f, args, results), true
 	case func(string) ([]p_cobber_stdlib_size.Sieve, error):
@@ -3428,6 +3529,62 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
 		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) error:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Cut) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Fitted) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Fitted) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Form) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model) p_cobber_stdlib_partition.Form:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_partition.Products, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Model, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Screening) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Screening) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Screening) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Cut, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Cut, error):
+		return bind_4_2(f, args, results), true
 	case func(*p_cobber_stdlib_plot.Figure) []byte:
 		return bind_1_1(f, args, results), true
 	case func(*p_cobber_stdlib_plot.Figure) string:
@@ -3524,8 +3681,14 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) error:
 		return bind_3_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution, float64) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution, string) ([]p_cobber_stdlib_quantity.Quantity, error):
@@ -3538,10 +3701,16 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution) p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1(f, args, results), true
-	case func(p_cobber_stdlib_size.Distribution) []p_cobber_stdlib_quantity.Quantity:
-		return bind_1_1(f, args, results), true
-	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_quantity.Quantity, error):
-		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, int, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Distribution, error):
+		return bind_2_3(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution, string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):

@@ -8,6 +8,7 @@ import (
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
+	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_show "cobber/stdlib/show"
@@ -51,6 +52,8 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
 		return method_cobber_stdlib_numeric(name)
+	case "cobber/stdlib/partition":
+		return method_cobber_stdlib_partition(name)
 	case "cobber/stdlib/plot":
 		return method_cobber_stdlib_plot(name)
 	case "cobber/stdlib/quantity":
@@ -541,6 +544,130 @@ func method_cobber_stdlib_numeric(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func method_cobber_stdlib_partition(name string) p_reflect.Value {
+	switch name {
+	case "Curve.At":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.At)
+	case "Curve.CheckRising":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.CheckRising)
+	case "Curve.Corrected":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Corrected)
+	case "Curve.Cut":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Cut)
+	case "Curve.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.HTML)
+	case "Curve.Imperfection":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Imperfection)
+	case "Curve.ImperfectionIn":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.ImperfectionIn)
+	case "Curve.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.LaTeX)
+	case "Curve.Least":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Least)
+	case "Curve.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Markdown)
+	case "Curve.Points":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Points)
+	case "Curve.ProbableError":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.ProbableError)
+	case "Curve.Shares":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Shares)
+	case "Curve.Sharpness":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Sharpness)
+	case "Curve.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.String)
+	case "Curve.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Table)
+	case "Cut.Sinks":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Cut.Sinks)
+	case "Cut.SinksContent":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Cut.SinksContent)
+	case "Fitted.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fitted.HTML)
+	case "Fitted.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fitted.LaTeX)
+	case "Fitted.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fitted.Markdown)
+	case "Fitted.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fitted.String)
+	case "Fitted.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fitted.Table)
+	case "Form.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Form.String)
+	case "Model.At":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.At)
+	case "Model.Bypass":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Bypass)
+	case "Model.Cut":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Cut)
+	case "Model.Form":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Form)
+	case "Model.Imperfection":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Imperfection)
+	case "Model.ProbableError":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.ProbableError)
+	case "Model.Share":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Share)
+	case "Model.Sharpness":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Sharpness)
+	case "Model.Split":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Split)
+	case "Model.Spread":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Spread)
+	case "Model.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.String)
+	case "Model.WithBypass":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.WithBypass)
+	case "Screening.CoarseRecovery":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.CoarseRecovery)
+	case "Screening.Effectiveness":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.Effectiveness)
+	case "Screening.FinesRecovery":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.FinesRecovery)
+	case "Screening.FinesRemoval":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.FinesRemoval)
+	case "Screening.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.HTML)
+	case "Screening.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.LaTeX)
+	case "Screening.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.Markdown)
+	case "Screening.Misplaced":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.Misplaced)
+	case "Screening.NewtonEfficiency":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.NewtonEfficiency)
+	case "Screening.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.String)
+	case "Screening.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.Table)
+	case "Screening.Undersize":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.Undersize)
+	case "Washability.At":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.At)
+	case "Washability.FloatsOf":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.FloatsOf)
+	case "Washability.Grade":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.Grade)
+	case "Washability.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.HTML)
+	case "Washability.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.LaTeX)
+	case "Washability.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.Markdown)
+	case "Washability.NearDensity":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.NearDensity)
+	case "Washability.OrganicEfficiency":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.OrganicEfficiency)
+	case "Washability.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.String)
+	case "Washability.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.Table)
+	case "Washability.Wash":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.Wash)
+	}
+	return p_reflect.Value{}
+}
+
 func method_cobber_stdlib_plot(name string) p_reflect.Value {
 	switch name {
 	case "Figure.PDF":
@@ -717,8 +844,18 @@ func method_cobber_stdlib_size(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.CheckLoss)
 	case "Distribution.Classes":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Classes)
+	case "Distribution.Close":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Close)
+	case "Distribution.CurvatureCoefficient":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.CurvatureCoefficient)
 	case "Distribution.D":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.D)
+	case "Distribution.Densities":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Densities)
+	case "Distribution.GeometricDeviation":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.GeometricDeviation)
+	case "Distribution.GeometricMean":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.GeometricMean)
 	case "Distribution.Grade":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Grade)
 	case "Distribution.Grades":
@@ -729,6 +866,8 @@ func method_cobber_stdlib_size(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Interpolation)
 	case "Distribution.LaTeX":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.LaTeX)
+	case "Distribution.LogDensities":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.LogDensities)
 	case "Distribution.Loss":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Loss)
 	case "Distribution.Markdown":
@@ -737,6 +876,8 @@ func method_cobber_stdlib_size(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Mass)
 	case "Distribution.Masses":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Masses)
+	case "Distribution.Mean":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Mean)
 	case "Distribution.MeanSizes":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.MeanSizes)
 	case "Distribution.Metal":
@@ -747,14 +888,26 @@ func method_cobber_stdlib_size(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Passing)
 	case "Distribution.PassingAt":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.PassingAt)
+	case "Distribution.Resample":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Resample)
+	case "Distribution.Scaled":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Scaled)
 	case "Distribution.Shares":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Shares)
+	case "Distribution.Span":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Span)
+	case "Distribution.SpecificSurface":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.SpecificSurface)
+	case "Distribution.Split":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Split)
 	case "Distribution.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.String)
 	case "Distribution.SurfaceMean":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.SurfaceMean)
 	case "Distribution.Table":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Table)
+	case "Distribution.UniformityCoefficient":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.UniformityCoefficient)
 	case "Distribution.WithAssay":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.WithAssay)
 	case "Interpolation.String":

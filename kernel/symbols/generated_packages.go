@@ -15,6 +15,7 @@ var packageNames = []packageName{
 	{"cobber/stdlib/balance", "balance"},
 	{"cobber/stdlib/mineral", "mineral"},
 	{"cobber/stdlib/numeric", "numeric"},
+	{"cobber/stdlib/partition", "partition"},
 	{"cobber/stdlib/plot", "plot"},
 	{"cobber/stdlib/quantity", "quantity"},
 	{"cobber/stdlib/show", "show"},

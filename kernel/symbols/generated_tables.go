@@ -9,6 +9,7 @@ import (
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
+	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_show "cobber/stdlib/show"
@@ -67,6 +68,8 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
 		return lookup_cobber_stdlib_numeric(name)
+	case "cobber/stdlib/partition":
+		return lookup_cobber_stdlib_partition(name)
 	case "cobber/stdlib/plot":
 		return lookup_cobber_stdlib_plot(name)
 	case "cobber/stdlib/quantity":
@@ -309,6 +312,42 @@ func lookup_cobber_stdlib_numeric(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_partition(name string) p_reflect.Value {
+	switch name {
+	case "BySize":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.BySize)
+	case "Compare":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Compare)
+	case "Curve":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Curve)(nil))
+	case "Cut":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Cut)(nil))
+	case "Fit":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fit)
+	case "Fitted":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Fitted)(nil))
+	case "Form":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Form)(nil))
+	case "Model":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Model)(nil))
+	case "New":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.New)
+	case "NewModel":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.NewModel)
+	case "NewWashability":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.NewWashability)
+	case "Products":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Products)(nil))
+	case "Screen":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screen)
+	case "Screening":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Screening)(nil))
+	case "Washability":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Washability)(nil))
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_plot(name string) p_reflect.Value {
 	switch name {
 	case "Axes":
@@ -451,12 +490,16 @@ func lookup_cobber_stdlib_show(name string) p_reflect.Value {
 
 func lookup_cobber_stdlib_size(name string) p_reflect.Value {
 	switch name {
+	case "Blend":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Blend)
 	case "Counts":
 		return p_reflect.ValueOf((*p_cobber_stdlib_size.Counts)(nil))
 	case "Distribution":
 		return p_reflect.ValueOf((*p_cobber_stdlib_size.Distribution)(nil))
 	case "FindSieve":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.FindSieve)
+	case "FromPassing":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FromPassing)
 	case "FromTable":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.FromTable)
 	case "Interpolation":
