@@ -29,6 +29,7 @@ stdlib/numeric:         gonum
 stdlib/show:
 stdlib/plot:            stdlib/quantity gonum plotting images
 stdlib/table:           stdlib/quantity
+stdlib/bound:           stdlib/table
 stdlib/published:       stdlib/quantity
 
 # Materials.
@@ -47,7 +48,7 @@ stdlib/flowsheet:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size 
 # Ground of the kernel. Of stdlib the kernel knows: all of it in symbols,
 # which is generated; quantity in the stages that give operators a meaning, and
 # in the session, which tells them the dimensions of its variables; show where a
-# cell's requests to the page pass.
+# cell's requests to the page pass, and bound where its questions about names do.
 kernel:
 kernel/source:
 kernel/diag:            kernel/source
@@ -66,7 +67,7 @@ kernel/session/rewrite: kernel/source kernel/diag kernel/symbols kernel/session/
 kernel/session/build:   kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite gotools
 kernel/session/run:     kernel/source kernel/diag kernel/symbols kernel/symbols/signature kernel/session/build stdlib/quantity gotools unsafe
 kernel/session/output:
-kernel/session:         kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/build kernel/session/run kernel/session/output stdlib/quantity stdlib/show gotools
+kernel/session:         kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/build kernel/session/run kernel/session/output stdlib/quantity stdlib/show stdlib/bound gotools
 kernel/assist:          kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
 
 # What people and front ends see.

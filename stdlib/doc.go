@@ -10,6 +10,7 @@
 //   - table: tables read from files and shown to people
 //   - plot: lines and points on axes with units
 //   - show: what a running cell may do to the page
+//   - bound: what the names of a session stand for, and forgetting them
 //   - published: tests only, against numbers others have published
 //
 // The library needs no kernel: every package is plain Go, and a notebook's cells
@@ -19,7 +20,7 @@
 // # What a comment says
 //
 // Every exported name has a comment. In the packages of methods, which is all
-// but quantity, numeric, table, plot and show, an exported function or method
+// but quantity, numeric, table, plot, show and bound, an exported function or method
 // that can refuse its arguments says more, in paragraphs that begin with these
 // words:
 //

@@ -16,6 +16,7 @@ import (
 	"cobber/kernel/session/rewrite"
 	"cobber/kernel/session/run"
 	"cobber/kernel/source"
+	"cobber/stdlib/bound"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/show"
 )
@@ -133,7 +134,9 @@ func (s *Session) execute(ctx context.Context, program *check.Program, out Outpu
 		s.capture.Drain() // what was printed before stands before
 		out.Event(e)
 	})
+	detach := bound.Attach(names{s})
 	err := s.call(r, program)
+	detach()
 	silence()
 	printed.End()
 

@@ -6,6 +6,7 @@ import (
 	p_bufio "bufio"
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
+	p_cobber_stdlib_bound "cobber/stdlib/bound"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
@@ -139,6 +140,12 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_2(f), true
 	case func([]string, ...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_balance.ManyProducts, error):
 		return fast_2_2_variadic(f), true
+	case func(p_cobber_stdlib_bound.Session) func():
+		return fast_1_1(f), true
+	case func(...string) error:
+		return fast_1_1_variadic(f), true
+	case func() p_cobber_stdlib_bound.List:
+		return fast_0_1(f), true
 	case func(string, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, string, string) (p_cobber_stdlib_quantity.Quantity, error):
@@ -1122,6 +1129,14 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 	case func(p_cobber_stdlib_balance.TwoProduct, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_bound.List) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_bound.List) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_bound.Session, []string) error:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_bound.Session) []p_cobber_stdlib_bound.Name:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return fast_1_1(f), true
@@ -2451,6 +2466,12 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_2(f, args, results), true
 	case func([]string, ...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_balance.ManyProducts, error):
 		return bind_2_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_bound.Session) func():
+		return bind_1_1(f, args, results), true
+	case func(...string) error:
+		return bind_1_1_variadic(f, args, results), true
+	case func() p_cobber_stdlib_bound.List:
+		return bind_0_1(f, args, results), true
 	case func(string, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, string, string) (p_cobber_stdlib_quantity.Quantity, error):
@@ -3434,6 +3455,14 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func(p_cobber_stdlib_balance.TwoProduct, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.List) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.List) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.Session, []string) error:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.Session) []p_cobber_stdlib_bound.Name:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return bind_1_1(f, args, results), true

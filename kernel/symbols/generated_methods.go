@@ -6,6 +6,7 @@ import (
 	p_bufio "bufio"
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
+	p_cobber_stdlib_bound "cobber/stdlib/bound"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
@@ -48,6 +49,8 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_bytes(name)
 	case "cobber/stdlib/balance":
 		return method_cobber_stdlib_balance(name)
+	case "cobber/stdlib/bound":
+		return method_cobber_stdlib_bound(name)
 	case "cobber/stdlib/mineral":
 		return method_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
@@ -380,6 +383,26 @@ func method_cobber_stdlib_balance(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Yield)
 	case "TwoProduct.YieldSensitivity":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.YieldSensitivity)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_bound(name string) p_reflect.Value {
+	switch name {
+	case "List.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.HTML)
+	case "List.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.LaTeX)
+	case "List.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.Markdown)
+	case "List.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.String)
+	case "List.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.Table)
+	case "Session.Forget":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Session.Forget)
+	case "Session.Names":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Session.Names)
 	}
 	return p_reflect.Value{}
 }

@@ -13,6 +13,7 @@ var packageNames = []packageName{
 	{"cmp", "cmp"},
 	{"cobber/kernel/symbols/sorting", "sorting"},
 	{"cobber/stdlib/balance", "balance"},
+	{"cobber/stdlib/bound", "bound"},
 	{"cobber/stdlib/mineral", "mineral"},
 	{"cobber/stdlib/numeric", "numeric"},
 	{"cobber/stdlib/partition", "partition"},

@@ -7,6 +7,7 @@ import (
 	p_bytes "bytes"
 	p_cobber_kernel_symbols_sorting "cobber/kernel/symbols/sorting"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
+	p_cobber_stdlib_bound "cobber/stdlib/bound"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
@@ -64,6 +65,8 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_kernel_symbols_sorting(name)
 	case "cobber/stdlib/balance":
 		return lookup_cobber_stdlib_balance(name)
+	case "cobber/stdlib/bound":
+		return lookup_cobber_stdlib_bound(name)
 	case "cobber/stdlib/mineral":
 		return lookup_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
@@ -210,6 +213,26 @@ func lookup_cobber_stdlib_balance(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.SizeBalance)(nil))
 	case "TwoProduct":
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.TwoProduct)(nil))
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_bound(name string) p_reflect.Value {
+	switch name {
+	case "Attach":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Attach)
+	case "ErrNoSession":
+		return p_reflect.ValueOf(&p_cobber_stdlib_bound.ErrNoSession).Elem()
+	case "Forget":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Forget)
+	case "List":
+		return p_reflect.ValueOf((*p_cobber_stdlib_bound.List)(nil))
+	case "Name":
+		return p_reflect.ValueOf((*p_cobber_stdlib_bound.Name)(nil))
+	case "Names":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Names)
+	case "Session":
+		return p_reflect.ValueOf((*p_cobber_stdlib_bound.Session)(nil))
 	}
 	return p_reflect.Value{}
 }

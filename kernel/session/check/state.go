@@ -82,3 +82,25 @@ func (s *State) Commit(p *Program, upTo int) {
 	s.names = s.names.with(entries)
 	s.dots = append(s.dots[:len(s.dots):len(s.dots)], p.dots...)
 }
+
+// Forget takes names out, as if no cell had bound them. It returns the names
+// that are not bound; if there are any it changes nothing.
+func (s *State) Forget(names []string) (unknown []string) {
+	left := make(map[string]Name)
+	for name, known := range s.names.all {
+		left[name] = known
+	}
+	for _, name := range names {
+		if _, ok := left[name]; !ok {
+			unknown = append(unknown, name)
+		}
+	}
+	if unknown != nil {
+		return unknown
+	}
+	for _, name := range names {
+		delete(left, name)
+	}
+	s.names = (*layer[Name])(nil).with(left)
+	return nil
+}
