@@ -99,11 +99,16 @@ func (d Distribution) Grades(name string) ([]quantity.Quantity, error) {
 //
 // Source: the mass balance of the metal over the classes.
 func (d Distribution) Grade(name string) (quantity.Quantity, error) {
-	a, err := d.assay(name)
-	if err != nil {
+	if _, err := d.assay(name); err != nil {
 		return quantity.Quantity{}, err
 	}
-	return inUnitOf(a.grades, numeric.Sum(d.metal(a)...))
+	return d.through(func(d Distribution) (quantity.Quantity, error) {
+		a, err := d.assay(name)
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		return inUnitOf(a.grades, numeric.Sum(d.metal(a)...))
+	})
 }
 
 // Metal is how much of what was assayed lies in each class,
@@ -131,7 +136,18 @@ func (d Distribution) Metal(name string) ([]quantity.Quantity, error) {
 	}
 	shares := make([]quantity.Quantity, len(metal))
 	for i := range metal {
-		shares[i] = percent(metal[i] / total)
+		share, err := d.through(func(d Distribution) (quantity.Quantity, error) {
+			b, err := d.assay(name)
+			if err != nil {
+				return quantity.Quantity{}, err
+			}
+			metal := d.metal(b)
+			return percent(metal[i] / numeric.Sum(metal...)), nil
+		})
+		if err != nil {
+			return nil, err
+		}
+		shares[i] = share
 	}
 	return shares, nil
 }

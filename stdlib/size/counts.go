@@ -130,28 +130,3 @@ func (c Counts) ByVolume() (Distribution, error) {
 	}
 	return New(c.edges, append(shares, percent(0)))
 }
-
-// SurfaceMean is the mean size whose particles have the specific surface of the
-// whole, 1/∫ dm/d, called the Sauter mean. Within a class the mass is spread
-// evenly over its width.
-//
-// Units: a length in the unit of the coarsest sieve.
-//
-// Range: nothing stays on the coarsest sieve or reaches the pan, where a class
-// lacks a bound.
-//
-// Errors: mass above the coarsest sieve or in the pan.
-//
-// Source: J.M. Coulson, J.F. Richardson, Chemical Engineering vol. 2, ch. 1.
-func (d Distribution) SurfaceMean() (quantity.Quantity, error) {
-	last := len(d.weights) - 1
-	if d.weights[0] > 0 || d.weights[last] > 0 {
-		return quantity.Quantity{}, fmt.Errorf("size: the surface mean needs bounds for all classes; %.3g %% of the mass lies above %v and %.3g %% below %v",
-			100*d.shares()[0], d.openings[0], 100*d.shares()[last], d.openings[last-1])
-	}
-	terms := make([]float64, len(d.weights))
-	for i := 1; i < last; i++ {
-		terms[i] = d.shares()[i] * meanPower(d.metres[i], d.metres[i-1], -1)
-	}
-	return metresIn(d.openings[0], 1/numeric.Sum(terms...)), nil
-}

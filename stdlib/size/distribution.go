@@ -18,6 +18,8 @@ import (
 // passed sieve i-1 and stayed on sieve i; class 0 stayed on the coarsest sieve
 // and has no upper bound, and the last class lies in the pan and has no lower
 // one.
+//
+// Masses and grades may be uncertain; then so is what comes from them.
 type Distribution struct {
 	openings []quantity.Quantity // falling; one fewer than the classes
 	masses   []quantity.Quantity
@@ -114,6 +116,9 @@ func (d Distribution) Masses() []quantity.Quantity { return slices.Clone(d.masse
 
 // Mass is the sum of the masses of all classes, in the unit of the first.
 func (d Distribution) Mass() quantity.Quantity {
+	if d.isUncertain() {
+		return d.massOf(0, len(d.masses))
+	}
 	return d.masses[0].Unit().Quantity(numeric.Sum(d.weights...))
 }
 
@@ -148,8 +153,20 @@ func (d Distribution) Shares() []quantity.Quantity {
 	shares := make([]quantity.Quantity, len(d.masses))
 	for i, share := range d.shares() {
 		shares[i] = percent(share)
+		if d.isUncertain() {
+			shares[i] = d.masses[i].Div(d.Mass()).To("%")
+		}
 	}
 	return shares
+}
+
+// massOf is the mass of the classes from one up to before another.
+func (d Distribution) massOf(from, to int) quantity.Quantity {
+	sum := d.masses[0].Unit().Quantity(0)
+	for _, mass := range d.masses[from:to] {
+		sum = sum.Add(mass)
+	}
+	return sum
 }
 
 func (d Distribution) shares() []float64 {
@@ -167,6 +184,9 @@ func (d Distribution) Passing() []quantity.Quantity {
 	passing := make([]quantity.Quantity, len(d.openings))
 	for i, share := range d.passing() {
 		passing[i] = percent(share)
+		if d.isUncertain() {
+			passing[i] = d.massOf(i+1, len(d.masses)).Div(d.Mass()).To("%")
+		}
 	}
 	return passing
 }

@@ -11,7 +11,8 @@ import (
 )
 
 // FindSieve is the standard sieve a label names: an ASTM E11 name ("#200",
-// "No. 200", "3/8 in") or an opening ("75 µm", "0.3 mm").
+// "No. 200", "3/8 in"), a mesh of the Tyler scale ("Tyler 65", "65 mesh Tyler"),
+// or an opening ("75 µm", "0.3 mm").
 //
 // Units: the opening of the sieve is a length.
 //
@@ -22,12 +23,15 @@ import (
 // nearest are named); "200 mesh", which means different openings in different
 // series.
 //
-// Source: ASTM E11, ISO 565:1990.
+// Source: ASTM E11, ISO 565:1990; the Tyler scale as Series says.
 func FindSieve(label string) (Sieve, error) {
 	name := strings.TrimSpace(label)
+	if mesh, ok := tylerMesh(name); ok {
+		return tylerSieve(mesh, label)
+	}
 	if strings.Contains(strings.ToLower(name), "mesh") {
 		return Sieve{}, fmt.Errorf("size: %q: a mesh count is not an opening, it differs between the sieve series; "+
-			"write the ASTM E11 number, as in #200, or the opening, as in 75 µm", label)
+			"write the ASTM E11 number, as in #200, the Tyler one, as in Tyler 200, or the opening, as in 75 µm", label)
 	}
 	wanted := spelling(name)
 	for _, row := range astmE11 {
@@ -43,6 +47,27 @@ func FindSieve(label string) (Sieve, error) {
 		return Sieve{}, fmt.Errorf("size: %q names no sieve; write an ASTM E11 number, as in #200, or an opening, as in 75 µm", label)
 	}
 	return sieveWithOpening(opening, label)
+}
+
+// tylerMesh is the count in a label that says Tyler.
+func tylerMesh(name string) (string, bool) {
+	name = strings.ToLower(name)
+	if !strings.Contains(name, "tyler") {
+		return "", false
+	}
+	for _, word := range []string{"tyler", "mesh", "#", "no."} {
+		name = strings.ReplaceAll(name, word, " ")
+	}
+	return spelling(strings.TrimSpace(name)), true
+}
+
+func tylerSieve(mesh, label string) (Sieve, error) {
+	for _, row := range tyler {
+		if row.name == mesh {
+			return Sieve{Opening: shown(row.opening), Designation: tylerName(row.name)}, nil
+		}
+	}
+	return Sieve{}, fmt.Errorf("size: %q: the Tyler scale here has no such mesh; it runs from 2-1/2 to 200", label)
 }
 
 // spelling takes away what people write differently: "No.200", "no 200",

@@ -69,6 +69,11 @@ func (d Distribution) D(percent float64) (quantity.Quantity, error) {
 	if !(percent >= 0 && percent <= 100) {
 		return quantity.Quantity{}, fmt.Errorf("size: d%g: the percentage passing lies between 0 and 100", percent)
 	}
+	return d.through(func(d Distribution) (quantity.Quantity, error) { return d.sizePassing(percent) })
+}
+
+// sizePassing is D for certain masses.
+func (d Distribution) sizePassing(percent float64) (quantity.Quantity, error) {
 	passing := d.passing()
 	coarsest, finest := passing[0], passing[len(passing)-1]
 	wanted := percent / 100
@@ -110,6 +115,11 @@ func (d Distribution) PassingAt(opening quantity.Quantity) (quantity.Quantity, e
 	if !(metres >= d.metres[last] && metres <= d.metres[0]) {
 		return quantity.Quantity{}, fmt.Errorf("size: %v lies outside the sieves used, %v to %v", opening, d.openings[last], d.openings[0])
 	}
+	return d.through(func(d Distribution) (quantity.Quantity, error) { return d.passingAt(opening, metres) })
+}
+
+// passingAt is PassingAt for certain masses.
+func (d Distribution) passingAt(opening quantity.Quantity, metres float64) (quantity.Quantity, error) {
 	passing := d.passing()
 	for i := range d.metres {
 		if d.metres[i] == metres {

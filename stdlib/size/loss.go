@@ -29,6 +29,9 @@ func (d Distribution) Loss(before quantity.Quantity) (quantity.Quantity, error) 
 	if !(started > 0) {
 		return quantity.Quantity{}, fmt.Errorf("size: the mass before sieving is above 0, and %v is not", before)
 	}
+	if before.IsUncertain() || d.isUncertain() {
+		return before.Sub(d.Mass()).Div(before).In("%")
+	}
 	return percent((started - numeric.Sum(d.weights...)) / started), nil
 }
 

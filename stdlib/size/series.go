@@ -31,14 +31,15 @@ func isoR20() []float64 {
 	return append(openings, 0.1, 0.09, 0.08, 0.071, 0.063, 0.056, 0.05, 0.045, 0.04, 0.036)
 }
 
-type e11Row struct {
+// namedSieve is a sieve's name in its series and its opening.
+type namedSieve struct {
 	name    string
 	opening float64
 }
 
 // astmE11 pairs the names of ASTM E11 with their openings. The names in inches
 // are names: the 1 in sieve has an opening of 25.0 mm, not 25.4 mm.
-var astmE11 = []e11Row{
+var astmE11 = []namedSieve{
 	{"5 in", 125}, {"4.24 in", 106}, {"4 in", 100}, {"3-1/2 in", 90}, {"3 in", 75},
 	{"2-1/2 in", 63}, {"2.12 in", 53}, {"2 in", 50}, {"1-3/4 in", 45}, {"1-1/2 in", 37.5},
 	{"1-1/4 in", 31.5}, {"1.06 in", 26.5}, {"1 in", 25}, {"7/8 in", 22.4}, {"3/4 in", 19},
@@ -51,3 +52,17 @@ var astmE11 = []e11Row{
 	{"#140", 0.106}, {"#170", 0.09}, {"#200", 0.075}, {"#230", 0.063}, {"#270", 0.053},
 	{"#325", 0.045}, {"#400", 0.038}, {"#450", 0.032}, {"#500", 0.025}, {"#635", 0.02},
 }
+
+// tyler is the standard screen scale of the W.S. Tyler Company, meshes per inch
+// and openings as printed before the sieves were standardised with ASTM E11; old
+// papers mean these. Sieves finer than 200 mesh are not here: their printed
+// openings differ from book to book.
+var tyler = []namedSieve{
+	{"2-1/2", 7.925}, {"3", 6.680}, {"3-1/2", 5.613}, {"4", 4.699}, {"5", 3.962}, {"6", 3.327}, {"7", 2.794}, {"8", 2.362},
+	{"9", 1.981}, {"10", 1.651}, {"12", 1.397}, {"14", 1.168}, {"16", 0.991}, {"20", 0.833}, {"24", 0.701}, {"28", 0.589},
+	{"32", 0.495}, {"35", 0.417}, {"42", 0.351}, {"48", 0.295}, {"60", 0.246}, {"65", 0.208}, {"80", 0.175}, {"100", 0.147},
+	{"115", 0.124}, {"150", 0.104}, {"170", 0.088}, {"200", 0.074},
+}
+
+// tylerName is how a Tyler sieve is designated.
+func tylerName(mesh string) string { return "Tyler " + mesh + " mesh" }

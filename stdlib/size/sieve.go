@@ -11,10 +11,10 @@ import (
 // Sieve is one standard test sieve.
 type Sieve struct {
 	Opening     quantity.Quantity // width of the square opening, shown in mm from 1 mm up, else in µm
-	Designation string            // the ASTM E11 name: "#200", "3/8 in"; empty if E11 has no such sieve
+	Designation string            // the ASTM E11 name, "#200" or "3/8 in", or the Tyler one, "Tyler 65 mesh"; empty if it has neither
 }
 
-// String is the opening, and the ASTM E11 name where there is one: "75 µm (#200)".
+// String is the opening, and the name where there is one: "75 µm (#200)".
 func (s Sieve) String() string {
 	if s.Designation == "" {
 		return s.Opening.String()
@@ -23,19 +23,21 @@ func (s Sieve) String() string {
 }
 
 // SeriesNames are the names that Series knows.
-func SeriesNames() []string { return []string{"R20/3", "R40/3", "R20", "ASTM E11"} }
+func SeriesNames() []string { return []string{"R20/3", "R40/3", "R20", "ASTM E11", "Tyler"} }
 
 // Series is a standard series of sieves, coarsest first: "R20/3", "R40/3" or
-// "R20" of ISO 565, or "ASTM E11".
+// "R20" of ISO 565, "ASTM E11", or the old "Tyler" scale.
 //
 // Units: openings are lengths.
 //
-// Range: 125 mm to 45 µm (R20/3), 38 µm (R40/3), 36 µm (R20), 20 µm (ASTM E11).
-// Sieves below these sizes in the standards' supplementary series are not here.
+// Range: 125 mm to 45 µm (R20/3), 38 µm (R40/3), 36 µm (R20), 20 µm (ASTM E11);
+// 7.925 mm to 74 µm (Tyler). Sieves below these sizes are not here.
 //
 // Errors: a name that is none of SeriesNames.
 //
-// Source: ISO 565:1990, ISO 3310-1, ASTM E11.
+// Source: ISO 565:1990, ISO 3310-1, ASTM E11. The Tyler openings are those of
+// W.L. McCabe, J.C. Smith, P. Harriott, Unit Operations of Chemical Engineering,
+// as far as its examples print them, and of the same table from memory.
 func Series(name string) ([]Sieve, error) {
 	var openings []float64
 	switch name {
@@ -47,6 +49,8 @@ func Series(name string) ([]Sieve, error) {
 		openings = isoR20()
 	case "ASTM E11":
 		return e11Series(), nil
+	case "Tyler":
+		return tylerSeries(), nil
 	default:
 		return nil, fmt.Errorf("size: no sieve series %q; the series are %s", name, strings.Join(SeriesNames(), ", "))
 	}
@@ -65,9 +69,17 @@ func e11Series() []Sieve {
 	return sieves
 }
 
+func tylerSeries() []Sieve {
+	sieves := make([]Sieve, len(tyler))
+	for i, row := range tyler {
+		sieves[i] = Sieve{Opening: shown(row.opening), Designation: tylerName(row.name)}
+	}
+	return sieves
+}
+
 func sieveOf(millimetres float64) Sieve {
 	sieve := Sieve{Opening: shown(millimetres)}
-	same := func(row e11Row) bool { return micrometres(row.opening) == micrometres(millimetres) }
+	same := func(row namedSieve) bool { return micrometres(row.opening) == micrometres(millimetres) }
 	if i := slices.IndexFunc(astmE11, same); i >= 0 {
 		sieve.Designation = astmE11[i].name
 	}

@@ -67,9 +67,28 @@ func TestSeriesNest(t *testing.T) {
 	}
 }
 
+// The Tyler scale starts from 200 meshes of 0.0029 in and grows by the fourth
+// root of 2 from sieve to sieve; its printed openings keep to that within 1 %.
+// The second list is what W.L. McCabe, J.C. Smith and P. Harriott print in
+// example 30.1.
+func TestTylerScaleIsAFourthRootOfTwo(t *testing.T) {
+	openings := seriesOf(t, "Tyler")
+	for i, opening := range openings {
+		ideal := 0.0029 * 25.4 * math.Pow(2, float64(len(openings)-1-i)/4)
+		if ratio := opening / ideal; math.Abs(ratio-1) > 0.01 {
+			t.Errorf("%s is %v mm, the scale has %.4g", tyler[i].name, opening, ideal)
+		}
+	}
+	for _, printed := range []float64{4.699, 3.327, 2.362, 1.651, 1.168, .833, .589, .417, .295, .208, .147, .104, .074} {
+		if !slices.Contains(openings, printed) {
+			t.Errorf("%v mm is missing", printed)
+		}
+	}
+}
+
 func TestSeriesFall(t *testing.T) {
-	ends := map[string][2]float64{"R20/3": {125, 0.045}, "R40/3": {125, 0.038}, "R20": {125, 0.036}, "ASTM E11": {125, 0.02}}
-	counts := map[string]int{"R20/3": 24, "R40/3": 48, "R20": 72, "ASTM E11": 56}
+	ends := map[string][2]float64{"R20/3": {125, 0.045}, "R40/3": {125, 0.038}, "R20": {125, 0.036}, "ASTM E11": {125, 0.02}, "Tyler": {7.925, 0.074}}
+	counts := map[string]int{"R20/3": 24, "R40/3": 48, "R20": 72, "ASTM E11": 56, "Tyler": 28}
 	for _, name := range SeriesNames() {
 		openings := seriesOf(t, name)
 		for i := 1; i < len(openings); i++ {
@@ -98,6 +117,8 @@ func TestFindSieve(t *testing.T) {
 		{"# 325", 0.045, "#325"}, {"#3½", 5.6, "#3-1/2"}, {"75 µm", 0.075, "#200"}, {"75 um", 0.075, "#200"},
 		{"0.075 mm", 0.075, "#200"}, {"1 mm", 1, "#18"}, {"1.18mm", 1.18, "#16"}, {"300 µm", 0.3, "#50"},
 		{"1 in", 25, "1 in"}, {`1"`, 25, "1 in"}, {"3/8 in", 9.5, "3/8 in"}, {"3 1/2 inch", 90, "3-1/2 in"},
+		{"Tyler 65", 0.208, "Tyler 65 mesh"}, {"65 mesh Tyler", 0.208, "Tyler 65 mesh"}, {"Tyler #3½", 5.613, "Tyler 3-1/2 mesh"},
+		{"147 µm", 0.147, "Tyler 100 mesh"},
 		{"1½ in", 37.5, "1-1/2 in"}, {"25 mm", 25, "1 in"}, {"0.56 mm", 0.56, ""}, {"36 µm", 0.036, ""},
 	}
 	for _, test := range tests {
@@ -114,7 +135,7 @@ func TestFindSieve(t *testing.T) {
 
 func TestFindSieveRefuses(t *testing.T) {
 	tests := []struct{ label, want string }{
-		{"200 mesh", "#200"}, {"#201", "no sieve"}, {"1.1 in", "no sieve"}, {"76 µm", "75 µm"},
+		{"200 mesh", "#200"}, {"Tyler 66", "no such mesh"}, {"Tyler 325", "no such mesh"}, {"77 µm", "75 µm"}, {"#201", "no sieve"}, {"1.1 in", "no sieve"}, {"76 µm", "75 µm"},
 		{"", "names no sieve"}, {"coarse", "names no sieve"}, {"3 kg", "length"}, {"pan", "names no sieve"},
 	}
 	for _, test := range tests {

@@ -3,6 +3,7 @@ package size
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"cobber/stdlib/quantity"
@@ -14,7 +15,9 @@ import (
 //
 //   - sieve, with labels as FindSieve knows them and "pan" in the last row; or
 //     opening with a unit, and 0 in the last row for the pan;
-//   - mass with a unit;
+//   - mass with a unit, or volume of the classes as shares; or, in their place,
+//     passing with a unit, as of a laser instrument, and then without a row for
+//     the pan;
 //   - any number of grades, each a column named by what was assayed with a unit
 //     such as % or g/t.
 //
@@ -30,11 +33,19 @@ import (
 //
 // Source: the usual sheet of a sieve analysis; common practice.
 func FromTable(t table.Table) (Distribution, error) {
+	names := t.Names()
+	if slices.Contains(names, "passing") && !slices.Contains(names, "mass") && !slices.Contains(names, "volume") {
+		return fromPassingTable(t)
+	}
 	openings, label, err := openingsOf(t)
 	if err != nil {
 		return Distribution{}, err
 	}
-	masses, err := t.Column("mass")
+	heavy := "mass"
+	if slices.Contains(names, "volume") && !slices.Contains(names, "mass") {
+		heavy = "volume"
+	}
+	masses, err := t.Column(heavy)
 	if err != nil {
 		return Distribution{}, fmt.Errorf("size: the masses retained: %w", err)
 	}
@@ -42,12 +53,12 @@ func FromTable(t table.Table) (Distribution, error) {
 	if err != nil {
 		return Distribution{}, err
 	}
-	for _, name := range t.Names() {
+	for _, name := range names {
 		isText, err := t.IsText(name)
 		if err != nil {
 			return Distribution{}, err
 		}
-		if isText || name == "mass" || name == label {
+		if isText || name == heavy || name == label {
 			continue
 		}
 		grades, err := t.Column(name)
@@ -59,6 +70,40 @@ func FromTable(t table.Table) (Distribution, error) {
 		}
 	}
 	return d, nil
+}
+
+// fromPassingTable reads a cumulative curve.
+func fromPassingTable(t table.Table) (Distribution, error) {
+	for _, name := range t.Names() {
+		isText, err := t.IsText(name)
+		if err != nil {
+			return Distribution{}, err
+		}
+		if !isText && name != "passing" && name != "opening" {
+			return Distribution{}, fmt.Errorf("size: column %s: a cumulative curve has no classes that a grade could belong to; give masses instead of passing", name)
+		}
+	}
+	passing, err := t.Column("passing")
+	if err != nil {
+		return Distribution{}, fmt.Errorf("size: what passes: %w", err)
+	}
+	if labels, err := t.Text("sieve"); err == nil {
+		openings := make([]quantity.Quantity, len(labels))
+		for i, label := range labels {
+			sieve, err := FindSieve(label)
+			if err != nil {
+				return Distribution{}, fmt.Errorf("row %d: %w", i+1, err)
+			}
+			openings[i] = sieve.Opening
+		}
+		return FromPassing(openings, passing)
+	}
+	openings, err := t.Column("opening")
+	if err != nil {
+		return Distribution{}, fmt.Errorf("size: a cumulative curve needs a column sieve or a column opening with a unit; the columns are %s",
+			strings.Join(t.Names(), ", "))
+	}
+	return FromPassing(openings, passing)
 }
 
 // openingsOf reads the sieves above the pan and says which column they stand in.
