@@ -6,8 +6,10 @@ import (
 	p_bufio "bufio"
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
+	p_cobber_stdlib_bound "cobber/stdlib/bound"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
+	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_show "cobber/stdlib/show"
@@ -138,6 +140,12 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_2(f), true
 	case func([]string, ...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_balance.ManyProducts, error):
 		return fast_2_2_variadic(f), true
+	case func(p_cobber_stdlib_bound.Session) func():
+		return fast_1_1(f), true
+	case func(...string) error:
+		return fast_1_1_variadic(f), true
+	case func() p_cobber_stdlib_bound.List:
+		return fast_0_1(f), true
 	case func(string, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, string, string) (p_cobber_stdlib_quantity.Quantity, error):
@@ -186,6 +194,20 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(...float64) float64:
 		return fast_1_1_variadic(f), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_partition.Curve, bool) (p_cobber_stdlib_table.Table, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_partition.Form, bool) (p_cobber_stdlib_partition.Fitted, error):
+		return fast_3_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Form, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Model, error):
+		return fast_3_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Washability, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Screening, error):
+		return fast_3_2(f), true
 	case func(p_cobber_stdlib_plot.Axes, ...p_cobber_stdlib_plot.Mark) (*p_cobber_stdlib_plot.Figure, error):
 		return fast_2_2_variadic(f), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
@@ -1108,6 +1130,14 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_bound.List) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_bound.List) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_bound.Session, []string) error:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_bound.Session) []p_cobber_stdlib_bound.Name:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_mineral.Blend) p_cobber_stdlib_mineral.Composition:
@@ -1202,6 +1232,62 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
 		return fast_2_1(f), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) error:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Curve) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_partition.Curve) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Curve) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Curve) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Curve) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Cut) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Fitted) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Fitted) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Form) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Model) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_partition.Model) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Model) p_cobber_stdlib_partition.Form:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_partition.Products, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Model) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Model, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_partition.Screening) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Screening) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Screening) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Cut, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_partition.Washability) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Washability) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_partition.Washability) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Cut, error):
+		return fast_4_2(f), true
 	case func(*p_cobber_stdlib_plot.Figure) []byte:
 		return fast_1_1(f), true
 	case func(*p_cobber_stdlib_plot.Figure) string:
@@ -2380,6 +2466,12 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_2(f, args, results), true
 	case func([]string, ...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_balance.ManyProducts, error):
 		return bind_2_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_bound.Session) func():
+		return bind_1_1(f, args, results), true
+	case func(...string) error:
+		return bind_1_1_variadic(f, args, results), true
+	case func() p_cobber_stdlib_bound.List:
+		return bind_0_1(f, args, results), true
 	case func(string, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, string, string) (p_cobber_stdlib_quantity.Quantity, error):
@@ -2428,6 +2520,20 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(...float64) float64:
 		return bind_1_1_variadic(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve, bool) (p_cobber_stdlib_table.Table, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_partition.Form, bool) (p_cobber_stdlib_partition.Fitted, error):
+		return bind_3_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Form, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Model, error):
+		return bind_3_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Washability, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Screening, error):
+		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_plot.Axes, ...p_cobber_stdlib_plot.Mark) (*p_cobber_stdlib_plot.Figure, error):
 		return bind_2_2_variadic(f, args, results), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
@@ -3350,6 +3456,14 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.List) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.List) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.Session, []string) error:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.Session) []p_cobber_stdlib_bound.Name:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Blend) p_cobber_stdlib_mineral.Composition:
@@ -3444,6 +3558,62 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
 		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) error:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Curve, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Curve) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Cut) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Fitted) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Fitted) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Form) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model) p_cobber_stdlib_partition.Form:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_partition.Products, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Model, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Screening) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Screening) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Screening) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Cut, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Cut, error):
+		return bind_4_2(f, args, results), true
 	case func(*p_cobber_stdlib_plot.Figure) []byte:
 		return bind_1_1(f, args, results), true
 	case func(*p_cobber_stdlib_plot.Figure) string:

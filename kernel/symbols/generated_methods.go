@@ -6,8 +6,10 @@ import (
 	p_bufio "bufio"
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
+	p_cobber_stdlib_bound "cobber/stdlib/bound"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
+	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_show "cobber/stdlib/show"
@@ -47,10 +49,14 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_bytes(name)
 	case "cobber/stdlib/balance":
 		return method_cobber_stdlib_balance(name)
+	case "cobber/stdlib/bound":
+		return method_cobber_stdlib_bound(name)
 	case "cobber/stdlib/mineral":
 		return method_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
 		return method_cobber_stdlib_numeric(name)
+	case "cobber/stdlib/partition":
+		return method_cobber_stdlib_partition(name)
 	case "cobber/stdlib/plot":
 		return method_cobber_stdlib_plot(name)
 	case "cobber/stdlib/quantity":
@@ -381,6 +387,26 @@ func method_cobber_stdlib_balance(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func method_cobber_stdlib_bound(name string) p_reflect.Value {
+	switch name {
+	case "List.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.HTML)
+	case "List.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.LaTeX)
+	case "List.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.Markdown)
+	case "List.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.String)
+	case "List.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.Table)
+	case "Session.Forget":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Session.Forget)
+	case "Session.Names":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Session.Names)
+	}
+	return p_reflect.Value{}
+}
+
 func method_cobber_stdlib_mineral(name string) p_reflect.Value {
 	switch name {
 	case "Behaviour.String":
@@ -537,6 +563,130 @@ func method_cobber_stdlib_numeric(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Curve.At)
 	case "Curve.Where":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Curve.Where)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_partition(name string) p_reflect.Value {
+	switch name {
+	case "Curve.At":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.At)
+	case "Curve.CheckRising":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.CheckRising)
+	case "Curve.Corrected":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Corrected)
+	case "Curve.Cut":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Cut)
+	case "Curve.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.HTML)
+	case "Curve.Imperfection":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Imperfection)
+	case "Curve.ImperfectionIn":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.ImperfectionIn)
+	case "Curve.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.LaTeX)
+	case "Curve.Least":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Least)
+	case "Curve.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Markdown)
+	case "Curve.Points":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Points)
+	case "Curve.ProbableError":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.ProbableError)
+	case "Curve.Shares":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Shares)
+	case "Curve.Sharpness":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Sharpness)
+	case "Curve.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.String)
+	case "Curve.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Curve.Table)
+	case "Cut.Sinks":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Cut.Sinks)
+	case "Cut.SinksContent":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Cut.SinksContent)
+	case "Fitted.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fitted.HTML)
+	case "Fitted.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fitted.LaTeX)
+	case "Fitted.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fitted.Markdown)
+	case "Fitted.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fitted.String)
+	case "Fitted.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fitted.Table)
+	case "Form.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Form.String)
+	case "Model.At":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.At)
+	case "Model.Bypass":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Bypass)
+	case "Model.Cut":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Cut)
+	case "Model.Form":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Form)
+	case "Model.Imperfection":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Imperfection)
+	case "Model.ProbableError":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.ProbableError)
+	case "Model.Share":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Share)
+	case "Model.Sharpness":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Sharpness)
+	case "Model.Split":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Split)
+	case "Model.Spread":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.Spread)
+	case "Model.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.String)
+	case "Model.WithBypass":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Model.WithBypass)
+	case "Screening.CoarseRecovery":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.CoarseRecovery)
+	case "Screening.Effectiveness":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.Effectiveness)
+	case "Screening.FinesRecovery":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.FinesRecovery)
+	case "Screening.FinesRemoval":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.FinesRemoval)
+	case "Screening.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.HTML)
+	case "Screening.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.LaTeX)
+	case "Screening.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.Markdown)
+	case "Screening.Misplaced":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.Misplaced)
+	case "Screening.NewtonEfficiency":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.NewtonEfficiency)
+	case "Screening.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.String)
+	case "Screening.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.Table)
+	case "Screening.Undersize":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screening.Undersize)
+	case "Washability.At":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.At)
+	case "Washability.FloatsOf":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.FloatsOf)
+	case "Washability.Grade":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.Grade)
+	case "Washability.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.HTML)
+	case "Washability.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.LaTeX)
+	case "Washability.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.Markdown)
+	case "Washability.NearDensity":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.NearDensity)
+	case "Washability.OrganicEfficiency":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.OrganicEfficiency)
+	case "Washability.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.String)
+	case "Washability.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.Table)
+	case "Washability.Wash":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Washability.Wash)
 	}
 	return p_reflect.Value{}
 }

@@ -7,8 +7,10 @@ import (
 	p_bytes "bytes"
 	p_cobber_kernel_symbols_sorting "cobber/kernel/symbols/sorting"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
+	p_cobber_stdlib_bound "cobber/stdlib/bound"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
+	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_show "cobber/stdlib/show"
@@ -63,10 +65,14 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_kernel_symbols_sorting(name)
 	case "cobber/stdlib/balance":
 		return lookup_cobber_stdlib_balance(name)
+	case "cobber/stdlib/bound":
+		return lookup_cobber_stdlib_bound(name)
 	case "cobber/stdlib/mineral":
 		return lookup_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
 		return lookup_cobber_stdlib_numeric(name)
+	case "cobber/stdlib/partition":
+		return lookup_cobber_stdlib_partition(name)
 	case "cobber/stdlib/plot":
 		return lookup_cobber_stdlib_plot(name)
 	case "cobber/stdlib/quantity":
@@ -211,6 +217,26 @@ func lookup_cobber_stdlib_balance(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_bound(name string) p_reflect.Value {
+	switch name {
+	case "Attach":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Attach)
+	case "ErrNoSession":
+		return p_reflect.ValueOf(&p_cobber_stdlib_bound.ErrNoSession).Elem()
+	case "Forget":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Forget)
+	case "List":
+		return p_reflect.ValueOf((*p_cobber_stdlib_bound.List)(nil))
+	case "Name":
+		return p_reflect.ValueOf((*p_cobber_stdlib_bound.Name)(nil))
+	case "Names":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Names)
+	case "Session":
+		return p_reflect.ValueOf((*p_cobber_stdlib_bound.Session)(nil))
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_mineral(name string) p_reflect.Value {
 	switch name {
 	case "Behaviour":
@@ -305,6 +331,42 @@ func lookup_cobber_stdlib_numeric(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Straight)
 	case "Sum":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Sum)
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_partition(name string) p_reflect.Value {
+	switch name {
+	case "BySize":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.BySize)
+	case "Compare":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Compare)
+	case "Curve":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Curve)(nil))
+	case "Cut":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Cut)(nil))
+	case "Fit":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Fit)
+	case "Fitted":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Fitted)(nil))
+	case "Form":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Form)(nil))
+	case "Model":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Model)(nil))
+	case "New":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.New)
+	case "NewModel":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.NewModel)
+	case "NewWashability":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.NewWashability)
+	case "Products":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Products)(nil))
+	case "Screen":
+		return p_reflect.ValueOf(p_cobber_stdlib_partition.Screen)
+	case "Screening":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Screening)(nil))
+	case "Washability":
+		return p_reflect.ValueOf((*p_cobber_stdlib_partition.Washability)(nil))
 	}
 	return p_reflect.Value{}
 }
