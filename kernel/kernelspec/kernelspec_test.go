@@ -166,9 +166,62 @@ func TestPlaces(t *testing.T) {
 	if _, err := inner.dataDir(env()); err == nil || !strings.Contains(err.Error(), "VIRTUAL_ENV") {
 		t.Errorf("without an environment: %v", err)
 	}
-	got := searchDirs("linux", env("HOME", "/h", "CONDA_PREFIX", "/c", "JUPYTER_PATH", "/p"))
-	want := []string{"/p", "/c/share/jupyter", "/h/.local/share/jupyter", "/usr/local/share/jupyter", "/usr/share/jupyter"}
-	if !reflect.DeepEqual(got, want) {
-		t.Errorf("search: %v, want %v", got, want)
+	for _, test := range []struct {
+		system string
+		env    func(string) string
+		want   []string
+	}{
+		{"linux", env("HOME", "/h", "CONDA_PREFIX", "/c", "JUPYTER_PATH", "/p"),
+			[]string{"/p", "/c/share/jupyter", "/h/.local/share/jupyter", "/usr/local/share/jupyter", "/usr/share/jupyter"}},
+		{"darwin", env("HOME", "/h", "VIRTUAL_ENV", "/v"),
+			[]string{"/v/share/jupyter", "/h/Library/Jupyter", "/usr/local/share/jupyter", "/usr/share/jupyter"}},
+		{"windows", env("APPDATA", "/roaming", "PROGRAMDATA", "/all"), []string{"/roaming/jupyter"}},
+		{"windows", env("APPDATA", "/roaming", "PROGRAMDATA", "/all", "JUPYTER_USE_PROGRAMDATA", "1"), []string{"/roaming/jupyter", "/all/jupyter"}},
+		{"windows", env("USERPROFILE", "/person", "JUPYTER_DATA_DIR", ""), []string{"/person/.jupyter/data"}},
+	} {
+		got := searchDirs(test.system, test.env)
+		for i := range got {
+			got[i] = filepath.ToSlash(got[i])
+		}
+		if !reflect.DeepEqual(got, test.want) {
+			t.Errorf("search on %s: %v, want %v", test.system, got, test.want)
+		}
+	}
+}
+
+// What Jupyter would start as another kernel, or could not stop, is stale.
+func TestStale(t *testing.T) {
+	target, dir := install(t)
+	data := filepath.Dir(filepath.Dir(dir))
+	for _, test := range []struct {
+		name, want string
+		change     func(*Spec)
+	}{
+		{"as installed", "", func(*Spec) {}},
+		{"other arguments", "not how a cobber is started", func(s *Spec) { s.Argv = []string{target.Executable, "-f", "{connection_file}"} }},
+		{"interrupts by signal", `interrupt_mode is "signal"`, func(s *Spec) { s.InterruptMode = "signal" }},
+		{"other language", `language is "python"`, func(s *Spec) { s.Language = "python" }},
+		{"no program", "there is no program", func(s *Spec) { s.Argv[0] = filepath.Join(dir, "gone") }},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			spec := New(target.Executable)
+			test.change(&spec)
+			if err := writeSpec(dir, spec); err != nil {
+				t.Fatal(err)
+			}
+			found := FindIn([]string{t.TempDir(), data})
+			if len(found) != 1 || found[0].Dir != dir {
+				t.Fatalf("found %+v", found)
+			}
+			if err := found[0].Err; (err == nil) != (test.want == "") || err != nil && !strings.Contains(err.Error(), test.want) {
+				t.Errorf("error %v, want %q", err, test.want)
+			}
+			if _, err := Install(target); err != nil {
+				t.Fatal(err)
+			}
+			if found := FindIn([]string{data}); len(found) != 1 || found[0].Err != nil {
+				t.Errorf("installing did not mend it: %+v", found)
+			}
+		})
 	}
 }

@@ -138,6 +138,10 @@ def test_answers_while_a_cell_runs(kernel):
         kernel.client.history(hist_access_type="tail", n=1),
     ):
         assert kernel.wait(asked).content["status"] in ("ok", "incomplete")
+    for msg_type in ("comm_open", "comm_msg"):
+        message = kernel.client.session.msg(msg_type, {"comm_id": "c", "target_name": "none", "data": {}})
+        kernel.client.shell_channel.send(message)
+        assert kernel.wait(message["header"]["msg_id"], needs_reply=False).order[-1] == "idle"
     kernel.manager.interrupt_kernel()
     kernel.wait(running)
 
