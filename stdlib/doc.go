@@ -3,10 +3,11 @@
 //
 //   - quantity: numbers with units, and the table of units
 //   - numeric: interpolation, sums, least squares and fits, over gonum
-//   - size: sieves, size distributions, means and surfaces, assays by size
+//   - size: sieves, size distributions, means, models and fits, assays by size
 //   - mineral: atomic weights, formulas, compositions, minerals and blends
 //   - balance: yield, recovery and enrichment of a separation, by size too
 //   - partition: partition curves, washability, the efficiency of screens
+//   - settling: drag, terminal and hindered velocities, thickeners
 //   - table: tables read from files and shown to people
 //   - plot: lines and points on axes with units
 //   - show: what a running cell may do to the page

@@ -12,6 +12,7 @@ import (
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
+	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
 	p_cobber_stdlib_table "cobber/stdlib/table"
@@ -262,6 +263,26 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2_variadic(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
+	case func(p_cobber_stdlib_settling.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) (string, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Fluid, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_5_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_3(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_settling.Batch, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_settling.Particle, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_settling.Fluid, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_settling.Fall, error):
+		return fast_4_2(f), true
+	case func([]p_cobber_stdlib_settling.Layer, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_settling.Thickening, error):
+		return fast_2_2(f), true
 	case func(string) (string, error):
 		return fast_1_2(f), true
 	case func(error):
@@ -280,16 +301,24 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_2_variadic(f), true
 	case func(string) (p_cobber_stdlib_size.Sieve, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_size.Fit, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_size.Fits, error):
+		return fast_1_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_table.Table) (p_cobber_stdlib_size.Distribution, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Model, error):
+		return fast_2_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []float64) (p_cobber_stdlib_size.Counts, error):
 		return fast_2_2(f), true
 	case func(string) ([]p_cobber_stdlib_size.Sieve, error):
 		return fast_1_2(f), true
 	case func() []string:
 		return fast_0_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Model, error):
+		return fast_3_2(f), true
 	case func(...p_cobber_stdlib_table.Column) (p_cobber_stdlib_table.Table, error):
 		return fast_1_2_variadic(f), true
 	case func(string, []float64) p_cobber_stdlib_table.Column:
@@ -1372,6 +1401,26 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_1(f), true
 	case func(*p_cobber_stdlib_quantity.UnitError) string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_settling.Batch, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_settling.Batch) ([]p_cobber_stdlib_settling.Layer, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_settling.Batch, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_settling.Fluid) bool:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_settling.Law) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_settling.Thickening, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_settling.Thickening) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_settling.Thickening) p_cobber_stdlib_settling.Layer:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_settling.Thickening) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_settling.Thickening) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_show.Kind) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Counts) (p_cobber_stdlib_size.Distribution, error):
@@ -1418,7 +1467,39 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Distribution, string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
 		return fast_3_2(f), true
+	case func(p_cobber_stdlib_size.Fit) [][]float64:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Fit) float64:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Fit) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Fit) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Fit) p_cobber_stdlib_size.Model:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Fit) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Fit) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Fit) (p_cobber_stdlib_size.Model, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_size.Fits) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Fits) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Interpolation) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Model, float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_size.Model, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_size.Model, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_size.Model) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Model) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Model) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Sieve) string:
 		return fast_1_1(f), true
@@ -2588,6 +2669,26 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2_variadic(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_settling.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) (string, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Fluid, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_5_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_3(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_settling.Batch, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_settling.Particle, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_settling.Fluid, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_settling.Fall, error):
+		return bind_4_2(f, args, results), true
+	case func([]p_cobber_stdlib_settling.Layer, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_settling.Thickening, error):
+		return bind_2_2(f, args, results), true
 	case func(string) (string, error):
 		return bind_1_2(f, args, results), true
 	case func(error):
@@ -2606,16 +2707,24 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_2_variadic(f, args, results), true
 	case func(string) (p_cobber_stdlib_size.Sieve, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_size.Fit, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_size.Fits, error):
+		return bind_1_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_table.Table) (p_cobber_stdlib_size.Distribution, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Model, error):
+		return bind_2_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []float64) (p_cobber_stdlib_size.Counts, error):
 		return bind_2_2(f, args, results), true
 	case func(string) ([]p_cobber_stdlib_size.Sieve, error):
 		return bind_1_2(f, args, results), true
 	case func() []string:
 		return bind_0_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Model, error):
+		return bind_3_2(f, args, results), true
 	case func(...p_cobber_stdlib_table.Column) (p_cobber_stdlib_table.Table, error):
 		return bind_1_2_variadic(f, args, results), true
 	case func(string, []float64) p_cobber_stdlib_table.Column:
@@ -3698,6 +3807,26 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_1(f, args, results), true
 	case func(*p_cobber_stdlib_quantity.UnitError) string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_settling.Batch, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_settling.Batch) ([]p_cobber_stdlib_settling.Layer, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_settling.Batch, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_settling.Fluid) bool:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_settling.Law) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_settling.Thickening, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_settling.Thickening) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_settling.Thickening) p_cobber_stdlib_settling.Layer:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_settling.Thickening) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_settling.Thickening) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_show.Kind) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Counts) (p_cobber_stdlib_size.Distribution, error):
@@ -3744,7 +3873,39 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution, string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
 		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Fit) [][]float64:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Fit) float64:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Fit) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Fit) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Fit) p_cobber_stdlib_size.Model:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Fit) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Fit) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Fit) (p_cobber_stdlib_size.Model, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Fits) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Fits) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Interpolation) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Model, float64) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Model, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Model, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Distribution, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Model) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Model) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Model) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Sieve) string:
 		return bind_1_1(f, args, results), true
@@ -5108,6 +5269,20 @@ func bind_5_1[A0, A1, A2, A3, A4, R0 any](f func(A0, A1, A2, A3, A4) R0, args, r
 	r0 := results[0]
 	return func(frame p_unsafe.Pointer) {
 		*(*R0)(p_unsafe.Add(frame, r0)) = f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*A3)(p_unsafe.Add(frame, a3)), *(*A4)(p_unsafe.Add(frame, a4)))
+	}
+}
+
+func fast_5_2[A0, A1, A2, A3, A4, R0, R1 any](f func(A0, A1, A2, A3, A4) (R0, R1)) func(args, results []p_unsafe.Pointer) {
+	return func(args, results []p_unsafe.Pointer) {
+		*(*R0)(results[0]), *(*R1)(results[1]) = f(*(*A0)(args[0]), *(*A1)(args[1]), *(*A2)(args[2]), *(*A3)(args[3]), *(*A4)(args[4]))
+	}
+}
+
+func bind_5_2[A0, A1, A2, A3, A4, R0, R1 any](f func(A0, A1, A2, A3, A4) (R0, R1), args, results []uintptr) func(frame p_unsafe.Pointer) {
+	a0, a1, a2, a3, a4 := args[0], args[1], args[2], args[3], args[4]
+	r0, r1 := results[0], results[1]
+	return func(frame p_unsafe.Pointer) {
+		*(*R0)(p_unsafe.Add(frame, r0)), *(*R1)(p_unsafe.Add(frame, r1)) = f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*A3)(p_unsafe.Add(frame, a3)), *(*A4)(p_unsafe.Add(frame, a4)))
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
+	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
 	p_cobber_stdlib_table "cobber/stdlib/table"
@@ -61,6 +62,8 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_cobber_stdlib_plot(name)
 	case "cobber/stdlib/quantity":
 		return method_cobber_stdlib_quantity(name)
+	case "cobber/stdlib/settling":
+		return method_cobber_stdlib_settling(name)
 	case "cobber/stdlib/show":
 		return method_cobber_stdlib_show(name)
 	case "cobber/stdlib/size":
@@ -845,6 +848,38 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func method_cobber_stdlib_settling(name string) p_reflect.Value {
+	switch name {
+	case "Batch.Height":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Batch.Height)
+	case "Batch.Layers":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Batch.Layers)
+	case "Batch.TalmageFitch":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Batch.TalmageFitch)
+	case "Fluid.IsVacuum":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Fluid.IsVacuum)
+	case "Law.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Law.String)
+	case "Thickening.Area":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Thickening.Area)
+	case "Thickening.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Thickening.HTML)
+	case "Thickening.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Thickening.LaTeX)
+	case "Thickening.Limiting":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Thickening.Limiting)
+	case "Thickening.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Thickening.Markdown)
+	case "Thickening.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Thickening.String)
+	case "Thickening.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Thickening.Table)
+	case "Thickening.UnitArea":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Thickening.UnitArea)
+	}
+	return p_reflect.Value{}
+}
+
 func method_cobber_stdlib_show(name string) p_reflect.Value {
 	switch name {
 	case "Kind.String":
@@ -933,8 +968,66 @@ func method_cobber_stdlib_size(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.UniformityCoefficient)
 	case "Distribution.WithAssay":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.WithAssay)
+	case "Fit.Correlation":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Correlation)
+	case "Fit.Criterion":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Criterion)
+	case "Fit.Deviations":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Deviations)
+	case "Fit.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.HTML)
+	case "Fit.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.LaTeX)
+	case "Fit.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Markdown)
+	case "Fit.Model":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Model)
+	case "Fit.RSquared":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.RSquared)
+	case "Fit.Residuals":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Residuals)
+	case "Fit.Scatter":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Scatter)
+	case "Fit.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.String)
+	case "Fit.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Table)
+	case "Fit.Uncertain":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Uncertain)
+	case "Fits.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fits.HTML)
+	case "Fits.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fits.LaTeX)
+	case "Fits.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fits.Markdown)
+	case "Fits.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fits.String)
+	case "Fits.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fits.Table)
 	case "Interpolation.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Interpolation.String)
+	case "Model.D":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.D)
+	case "Model.Density":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.Density)
+	case "Model.Distribution":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.Distribution)
+	case "Model.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.HTML)
+	case "Model.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.LaTeX)
+	case "Model.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.Markdown)
+	case "Model.Name":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.Name)
+	case "Model.Parameters":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.Parameters)
+	case "Model.Passing":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.Passing)
+	case "Model.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.String)
+	case "Model.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.Table)
 	case "Sieve.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Sieve.String)
 	}

@@ -13,6 +13,7 @@ import (
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
+	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
 	p_cobber_stdlib_table "cobber/stdlib/table"
@@ -77,6 +78,8 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_stdlib_plot(name)
 	case "cobber/stdlib/quantity":
 		return lookup_cobber_stdlib_quantity(name)
+	case "cobber/stdlib/settling":
+		return lookup_cobber_stdlib_settling(name)
 	case "cobber/stdlib/show":
 		return lookup_cobber_stdlib_show(name)
 	case "cobber/stdlib/size":
@@ -483,6 +486,60 @@ func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_settling(name string) p_reflect.Value {
+	switch name {
+	case "Batch":
+		return p_reflect.ValueOf((*p_cobber_stdlib_settling.Batch)(nil))
+	case "Criterion":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Criterion)
+	case "Drag":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Drag)
+	case "Ease":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Ease)
+	case "EqualSettlingRatio":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.EqualSettlingRatio)
+	case "EqualSettlingSize":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.EqualSettlingSize)
+	case "Exponent":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Exponent)
+	case "Fall":
+		return p_reflect.ValueOf((*p_cobber_stdlib_settling.Fall)(nil))
+	case "Fluid":
+		return p_reflect.ValueOf((*p_cobber_stdlib_settling.Fluid)(nil))
+	case "Flux":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Flux)
+	case "FreeFall":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.FreeFall)
+	case "Hindered":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Hindered)
+	case "Law":
+		return p_reflect.ValueOf((*p_cobber_stdlib_settling.Law)(nil))
+	case "Layer":
+		return p_reflect.ValueOf((*p_cobber_stdlib_settling.Layer)(nil))
+	case "MaximumFlux":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.MaximumFlux)
+	case "NewBatch":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.NewBatch)
+	case "Particle":
+		return p_reflect.ValueOf((*p_cobber_stdlib_settling.Particle)(nil))
+	case "SharpDensity":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.SharpDensity)
+	case "SolidsAt":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.SolidsAt)
+	case "Sphericity":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Sphericity)
+	case "Steinour":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Steinour)
+	case "Terminal":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Terminal)
+	case "Thicken":
+		return p_reflect.ValueOf(p_cobber_stdlib_settling.Thicken)
+	case "Thickening":
+		return p_reflect.ValueOf((*p_cobber_stdlib_settling.Thickening)(nil))
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_show(name string) p_reflect.Value {
 	switch name {
 	case "Ask":
@@ -521,22 +578,46 @@ func lookup_cobber_stdlib_size(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_size.Distribution)(nil))
 	case "FindSieve":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.FindSieve)
+	case "Fit":
+		return p_reflect.ValueOf((*p_cobber_stdlib_size.Fit)(nil))
+	case "FitGatesGaudinSchuhmann":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FitGatesGaudinSchuhmann)
+	case "FitLogNormal":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FitLogNormal)
+	case "FitModels":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FitModels)
+	case "FitRosinRammler":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FitRosinRammler)
+	case "FitSwebrec":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FitSwebrec)
+	case "Fits":
+		return p_reflect.ValueOf((*p_cobber_stdlib_size.Fits)(nil))
 	case "FromPassing":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.FromPassing)
 	case "FromTable":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.FromTable)
+	case "GatesGaudinSchuhmann":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.GatesGaudinSchuhmann)
 	case "Interpolation":
 		return p_reflect.ValueOf((*p_cobber_stdlib_size.Interpolation)(nil))
+	case "LogNormal":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.LogNormal)
+	case "Model":
+		return p_reflect.ValueOf((*p_cobber_stdlib_size.Model)(nil))
 	case "New":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.New)
 	case "NewCounts":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.NewCounts)
+	case "RosinRammler":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.RosinRammler)
 	case "Series":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Series)
 	case "SeriesNames":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.SeriesNames)
 	case "Sieve":
 		return p_reflect.ValueOf((*p_cobber_stdlib_size.Sieve)(nil))
+	case "Swebrec":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Swebrec)
 	}
 	return p_reflect.Value{}
 }
