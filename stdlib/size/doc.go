@@ -6,7 +6,8 @@
 // curve, and assays of the fractions; all may be uncertain. What comes out: a
 // Distribution, with the mass retained, the cumulative passing, sizes such as d50
 // and d80, means and surfaces, and the grade and metal by size. Distributions can
-// be told on other sieves, blended and split.
+// be told on other sieves, blended and split, and described by a Model, whose
+// parameters a Fit finds with their errors.
 //
 // It never rescales what was weighed: a loss in sieving is reported by Loss and
 // judged by CheckLoss against a tolerance you state. It never extrapolates
