@@ -227,6 +227,14 @@ def test_much_output(kernel):
     assert cell.order[-1] == "idle"
 
 
+def test_endless_output_is_cut_and_said(kernel):
+    cell = kernel.run('import ("fmt"; "strings")\nfmt.Println(strings.Repeat("x", 5_000_000) + "end")')
+    assert cell.content["status"] == "ok"
+    assert len(cell.text()) < 1_000_000
+    assert "left out" in cell.text() + cell.text("stderr")
+    assert cell.text().rstrip().endswith("end")
+
+
 def test_second_client_hears_all(shared):
     other = BlockingKernelClient()
     other.load_connection_info(shared.manager.get_connection_info())
