@@ -7,6 +7,7 @@
 //   - mineral: atomic weights, formulas, compositions, minerals and blends
 //   - balance: yield, recovery and enrichment of a separation, by size too
 //   - partition: partition curves, washability, the efficiency of screens
+//   - sampling: fundamental error, least masses, duplicates, increments
 //   - settling: drag, terminal and hindered velocities, thickeners
 //   - table: tables read from files and shown to people
 //   - plot: lines and points on axes with units

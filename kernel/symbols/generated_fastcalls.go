@@ -12,6 +12,7 @@ import (
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
+	p_cobber_stdlib_sampling "cobber/stdlib/sampling"
 	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
@@ -187,8 +188,12 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_1(f), true
 	case func([][]float64, []float64, []float64, []float64, float64) p_cobber_stdlib_numeric.Bounded:
 		return fast_5_1(f), true
+	case func(float64, float64) float64:
+		return fast_2_1(f), true
 	case func(func(parameters []float64, into []float64), []float64, int) p_cobber_stdlib_numeric.Fitted:
 		return fast_3_1(f), true
+	case func(float64) float64:
+		return fast_1_1(f), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
 		return fast_2_1(f), true
 	case func([][]float64, []float64) ([]float64, float64):
@@ -263,6 +268,20 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2_variadic(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_sampling.Gy, error):
+		return fast_2_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_sampling.Precision, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, float64) (int, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, int, p_cobber_stdlib_quantity.Quantity, float64) (int, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) (int, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_3(f), true
 	case func(p_cobber_stdlib_settling.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) (string, error):
@@ -271,8 +290,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_4_2(f), true
 	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Fluid, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_5_2(f), true
-	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return fast_1_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_3(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_settling.Batch, error):
@@ -531,10 +548,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_0(f), true
 	case func() p_io.Writer:
 		return fast_0_1(f), true
-	case func(float64) float64:
-		return fast_1_1(f), true
-	case func(float64, float64) float64:
-		return fast_2_1(f), true
 	case func(float64, float64, float64) float64:
 		return fast_3_1(f), true
 	case func(float32) uint32:
@@ -1400,6 +1413,22 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 	case func(p_cobber_stdlib_quantity.Unit, float64) p_cobber_stdlib_quantity.Quantity:
 		return fast_2_1(f), true
 	case func(*p_cobber_stdlib_quantity.UnitError) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_sampling.Gy) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_sampling.Gy, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_sampling.Material) (p_cobber_stdlib_table.Table, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_sampling.Material) (p_cobber_stdlib_sampling.Gy, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_sampling.Material, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_sampling.Precision) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_sampling.Precision) bool:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_sampling.Precision) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_settling.Batch, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
@@ -2593,8 +2622,12 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_1(f, args, results), true
 	case func([][]float64, []float64, []float64, []float64, float64) p_cobber_stdlib_numeric.Bounded:
 		return bind_5_1(f, args, results), true
+	case func(float64, float64) float64:
+		return bind_2_1(f, args, results), true
 	case func(func(parameters []float64, into []float64), []float64, int) p_cobber_stdlib_numeric.Fitted:
 		return bind_3_1(f, args, results), true
+	case func(float64) float64:
+		return bind_1_1(f, args, results), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
 		return bind_2_1(f, args, results), true
 	case func([][]float64, []float64) ([]float64, float64):
@@ -2669,6 +2702,20 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2_variadic(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_sampling.Gy, error):
+		return bind_2_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_sampling.Precision, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, float64) (int, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, int, p_cobber_stdlib_quantity.Quantity, float64) (int, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) (int, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_3(f, args, results), true
 	case func(p_cobber_stdlib_settling.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) (string, error):
@@ -2677,8 +2724,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_4_2(f, args, results), true
 	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Fluid, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_5_2(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_3(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_settling.Batch, error):
@@ -2937,10 +2982,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_0(f, args, results), true
 	case func() p_io.Writer:
 		return bind_0_1(f, args, results), true
-	case func(float64) float64:
-		return bind_1_1(f, args, results), true
-	case func(float64, float64) float64:
-		return bind_2_1(f, args, results), true
 	case func(float64, float64, float64) float64:
 		return bind_3_1(f, args, results), true
 	case func(float32) uint32:
@@ -3806,6 +3847,22 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func(p_cobber_stdlib_quantity.Unit, float64) p_cobber_stdlib_quantity.Quantity:
 		return bind_2_1(f, args, results), true
 	case func(*p_cobber_stdlib_quantity.UnitError) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_sampling.Gy) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_sampling.Gy, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_sampling.Material) (p_cobber_stdlib_table.Table, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_sampling.Material) (p_cobber_stdlib_sampling.Gy, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_sampling.Material, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_sampling.Precision) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_sampling.Precision) bool:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_sampling.Precision) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_settling.Batch, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true

@@ -12,6 +12,7 @@ import (
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
+	p_cobber_stdlib_sampling "cobber/stdlib/sampling"
 	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
@@ -62,6 +63,8 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_cobber_stdlib_plot(name)
 	case "cobber/stdlib/quantity":
 		return method_cobber_stdlib_quantity(name)
+	case "cobber/stdlib/sampling":
+		return method_cobber_stdlib_sampling(name)
 	case "cobber/stdlib/settling":
 		return method_cobber_stdlib_settling(name)
 	case "cobber/stdlib/show":
@@ -844,6 +847,38 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Unit.Symbol)
 	case "UnitError.Error":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.UnitError).Error)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_sampling(name string) p_reflect.Value {
+	switch name {
+	case "Gy.Constant":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Gy.Constant)
+	case "Gy.Error":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Gy.Error)
+	case "Gy.MinimumMass":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Gy.MinimumMass)
+	case "Gy.TopSize":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Gy.TopSize)
+	case "Material.Factors":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Material.Factors)
+	case "Material.Gy":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Material.Gy)
+	case "Material.TopSizeFor":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Material.TopSizeFor)
+	case "Precision.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Precision.HTML)
+	case "Precision.IsBiased":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Precision.IsBiased)
+	case "Precision.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Precision.LaTeX)
+	case "Precision.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Precision.Markdown)
+	case "Precision.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Precision.String)
+	case "Precision.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Precision.Table)
 	}
 	return p_reflect.Value{}
 }

@@ -19,6 +19,7 @@ var packageNames = []packageName{
 	{"cobber/stdlib/partition", "partition"},
 	{"cobber/stdlib/plot", "plot"},
 	{"cobber/stdlib/quantity", "quantity"},
+	{"cobber/stdlib/sampling", "sampling"},
 	{"cobber/stdlib/settling", "settling"},
 	{"cobber/stdlib/show", "show"},
 	{"cobber/stdlib/size", "size"},

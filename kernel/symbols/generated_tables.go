@@ -13,6 +13,7 @@ import (
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
+	p_cobber_stdlib_sampling "cobber/stdlib/sampling"
 	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
@@ -78,6 +79,8 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_stdlib_plot(name)
 	case "cobber/stdlib/quantity":
 		return lookup_cobber_stdlib_quantity(name)
+	case "cobber/stdlib/sampling":
+		return lookup_cobber_stdlib_sampling(name)
 	case "cobber/stdlib/settling":
 		return lookup_cobber_stdlib_settling(name)
 	case "cobber/stdlib/show":
@@ -320,18 +323,26 @@ func lookup_cobber_stdlib_numeric(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Bounded)(nil))
 	case "BoundedLeastSquares":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.BoundedLeastSquares)
+	case "ChiSquareAbove":
+		return p_reflect.ValueOf(p_cobber_stdlib_numeric.ChiSquareAbove)
+	case "ChiSquareQuantile":
+		return p_reflect.ValueOf(p_cobber_stdlib_numeric.ChiSquareQuantile)
 	case "Curve":
 		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Curve)(nil))
 	case "Fit":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Fit)
 	case "Fitted":
 		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Fitted)(nil))
+	case "NormalQuantile":
+		return p_reflect.ValueOf(p_cobber_stdlib_numeric.NormalQuantile)
 	case "Smooth":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Smooth)
 	case "Solve":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Solve)
 	case "Straight":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Straight)
+	case "StudentQuantile":
+		return p_reflect.ValueOf(p_cobber_stdlib_numeric.StudentQuantile)
 	case "Sum":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Sum)
 	}
@@ -482,6 +493,36 @@ func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Unit)(nil))
 	case "UnitError":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.UnitError)(nil))
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_sampling(name string) p_reflect.Value {
+	switch name {
+	case "Constant":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Constant)
+	case "Duplicates":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Duplicates)
+	case "Gy":
+		return p_reflect.ValueOf((*p_cobber_stdlib_sampling.Gy)(nil))
+	case "Increments":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Increments)
+	case "IncrementsFromPilot":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.IncrementsFromPilot)
+	case "IncrementsPerSubLot":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.IncrementsPerSubLot)
+	case "Material":
+		return p_reflect.ValueOf((*p_cobber_stdlib_sampling.Material)(nil))
+	case "Precision":
+		return p_reflect.ValueOf((*p_cobber_stdlib_sampling.Precision)(nil))
+	case "SafetyLine":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.SafetyLine)
+	case "SizeFactor":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.SizeFactor)
+	case "ThompsonHowarth":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.ThompsonHowarth)
+	case "Together":
+		return p_reflect.ValueOf(p_cobber_stdlib_sampling.Together)
 	}
 	return p_reflect.Value{}
 }
