@@ -58,7 +58,7 @@ func joinLines(a, b string) string {
 func (s *Session) traced(failed *run.Failure) diag.Diagnostic {
 	calls := failed.Calls
 	for len(calls) > 0 {
-		if _, ok := s.state.Set.Position(calls[0].Pos); ok {
+		if _, ok := s.now().Set.Position(calls[0].Pos); ok {
 			break
 		}
 		calls = calls[1:]
@@ -68,7 +68,7 @@ func (s *Session) traced(failed *run.Failure) diag.Diagnostic {
 	}
 	d := s.located(calls[0].Pos, failed.Kind, failed.Message)
 	for i, call := range calls[1:] {
-		cell, offset, ok := s.state.Set.Cell(call.Pos)
+		cell, offset, ok := s.now().Set.Cell(call.Pos)
 		if !ok {
 			continue
 		}
@@ -96,7 +96,7 @@ func shown(function string) string {
 }
 
 func (s *Session) located(pos token.Pos, code, summary string) diag.Diagnostic {
-	cell, offset, ok := s.state.Set.Cell(pos)
+	cell, offset, ok := s.now().Set.Cell(pos)
 	if !ok {
 		return diag.Diagnostic{Code: code, Summary: summary}
 	}

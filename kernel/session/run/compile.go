@@ -147,6 +147,9 @@ func (c *compiler) reserveAll(source *ssa.Function) {
 			}
 			operands = in.Operands(operands[:0])
 			for _, o := range operands {
+				if v, ok := (*o).(*ssa.Global); ok {
+					c.functionVariable(v, in)
+				}
 				if *o != nil {
 					c.reserve(*o)
 				}

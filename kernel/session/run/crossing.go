@@ -42,8 +42,33 @@ func (m *Machine) crossingTo(t types.Type, native reflect.Type) crossing {
 			func(to, from pointer) { store(to, unadapted(dynamic(reflect.NewAt(native, from).Elem()))) },
 			func(to, from pointer) { setInterface(reflect.NewAt(native, to).Elem(), load(from)) }}
 	}
+	if l != native && holdsFunctions(l) {
+		refuse(token.NoPos, "pass the functions one by one", "a value of type %s cannot be passed to a compiled package, which has functions of another kind", typeName(t))
+	}
 	move := moverOf(l)
 	return crossing{native, move, move}
+}
+
+// holdsFunctions reports whether memory of a layout leads to functions of cells.
+func holdsFunctions(l reflect.Type) bool {
+	switch l.Kind() {
+	case reflect.Pointer:
+		return l == closureType || l.Elem().Name() == "" && holdsFunctions(l.Elem())
+	case reflect.Slice, reflect.Array, reflect.Chan:
+		return holdsFunctions(l.Elem())
+	case reflect.Map:
+		return holdsFunctions(l.Key()) || holdsFunctions(l.Elem())
+	case reflect.Struct:
+		if l.Name() != "" {
+			return false
+		}
+		for i := range l.NumField() {
+			if holdsFunctions(l.Field(i).Type) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (m *Machine) functionCrossing(t types.Type, native reflect.Type) crossing {

@@ -145,6 +145,24 @@ func (c *compiler) functionsIn(address ssa.Value, field reflect.Type) {
 	c.native[address] = field
 }
 
+// functionVariable does the same for a variable of a compiled package that holds a function; user is
+// one of the steps that have its address among their operands.
+func (c *compiler) functionVariable(v *ssa.Global, user ssa.Instruction) {
+	if _, ok := v.Type().(*types.Pointer).Elem().Underlying().(*types.Signature); !ok || v.Pkg == nil || c.FromSource(v.Pkg.Pkg) {
+		return
+	}
+	variable, ok := symbols.Lookup(v.Pkg.Pkg.Path(), v.Name())
+	if !ok {
+		return // which is refused where it gets its place
+	}
+	store, stores := user.(*ssa.Store)
+	load, loads := user.(*ssa.UnOp)
+	if !(stores && store.Addr == v && store.Val != v || loads && load.Op == token.MUL) {
+		c.refuseAddress(user.Pos())
+	}
+	c.native[v] = variable.Type()
+}
+
 func (c *compiler) refuseAddress(pos token.Pos) {
 	refuse(pos, "assign to it or call it directly", "the address of a function variable of a compiled package cannot be passed on")
 }

@@ -127,7 +127,9 @@ func (r *Run) watch() (end func()) {
 			timer = time.AfterFunc(watchEvery, look)
 		}
 	}
+	mu.Lock()
 	timer = time.AfterFunc(watchEvery, look)
+	mu.Unlock()
 	return func() {
 		mu.Lock()
 		defer mu.Unlock()
