@@ -144,13 +144,30 @@ func (c Composition) CheckTotal(tolerance quantity.Quantity) error {
 		strings.Join(c.names, ", "), total, tolerance)
 }
 
-// Table is the composition as a table of names and shares.
+// Table is the composition as a table of names and shares, and one standard
+// deviation of each where it is uncertain.
 func (c Composition) Table() table.Table {
 	shares := make([]quantity.Quantity, len(c.shares))
 	for i, share := range c.shares {
 		shares[i] = share.To("%")
 	}
-	return mustTable(table.Texts("part", c.names), table.Quantities("share", shares)).Caption(fmt.Sprintf("total %.4g", c.Total().Certain()))
+	return mustTable(append([]table.Column{table.Texts("part", c.names)}, columns("share", shares)...)...).Caption(fmt.Sprintf("total %.4g", c.Total().Certain()))
+}
+
+// columns is a column of quantities, followed by one of their standard deviations
+// if any of them is uncertain.
+func columns(name string, values []quantity.Quantity) []table.Column {
+	out := []table.Column{table.Quantities(name, values)}
+	spreads := make([]quantity.Quantity, len(values))
+	isUncertain := false
+	for i, q := range values {
+		isUncertain = isUncertain || q.IsUncertain()
+		spreads[i] = q.StdDev()
+	}
+	if isUncertain {
+		out = append(out, table.Quantities("± "+name, spreads))
+	}
+	return out
 }
 
 // mustTable joins columns that the callers have made of one length.

@@ -151,7 +151,8 @@ func (d Deportment) Against(assay quantity.Quantity) (quantity.Quantity, error) 
 }
 
 // Table is the deportment as a table: carrier, amount, grade, what it holds and
-// its part of the element, and the sum of the last two in the last row.
+// its part of the element, and the sum of the last two in the last row; beside
+// what is uncertain one standard deviation.
 func (d Deportment) Table() table.Table {
 	nothing := func(like quantity.Quantity) quantity.Quantity { return like.Unit().Quantity(math.NaN()) }
 	names := append(d.Carriers(), "all")
@@ -160,13 +161,10 @@ func (d Deportment) Table() table.Table {
 		amounts, grades = append(amounts, c.Amount), append(grades, c.Grade)
 	}
 	amounts, grades = append(amounts, nothing(amounts[0])), append(grades, nothing(grades[0]))
-	return mustTable(
-		table.Texts("carrier", names),
-		table.Quantities("amount", amounts),
-		table.Quantities("grade", grades),
-		table.Quantities("held", append(slices.Clone(d.held), d.Total())),
-		table.Quantities("part of "+d.element, append(d.Parts(), percent(1))),
-	)
+	all := append([]table.Column{table.Texts("carrier", names)}, columns("amount", amounts)...)
+	all = append(all, columns("grade", grades)...)
+	all = append(all, columns("held", append(slices.Clone(d.held), d.Total()))...)
+	return mustTable(append(all, columns("part of "+d.element, append(d.Parts(), percent(1)))...)...)
 }
 
 // String is Table as text.

@@ -360,10 +360,11 @@ func (p Proportions) ChiSquare() (chi float64, freedom int, err error) {
 	return p.chi, freedom, nil
 }
 
-// Table is the phases with their shares, and their sum in the last row.
+// Table is the phases with their shares, and their sum in the last row; where
+// they are uncertain with one standard deviation.
 func (p Proportions) Table() table.Table {
-	return mustTable(table.Texts("phase", append(p.Names(), "all")),
-		table.Quantities("share", append(p.Shares(), p.Total()))).Caption("proportions by least squares, none below 0")
+	all := append([]table.Column{table.Texts("phase", append(p.Names(), "all"))}, columns("share", append(p.Shares(), p.Total()))...)
+	return mustTable(all...).Caption("proportions by least squares, none below 0")
 }
 
 // Residuals is a table of what was assayed, explained and left of each
@@ -373,8 +374,9 @@ func (p Proportions) Residuals() table.Table {
 	for i, share := range p.assay.shares {
 		assayed[i] = share.To("%")
 	}
-	return mustTable(table.Texts("component", p.assay.Names()), table.Quantities("assayed", assayed),
-		table.Quantities("explained", p.Explained()), table.Quantities("unexplained", p.Unexplained()))
+	all := append([]table.Column{table.Texts("component", p.assay.Names())}, columns("assayed", assayed)...)
+	all = append(all, columns("explained", p.Explained())...)
+	return mustTable(append(all, columns("unexplained", p.Unexplained())...)...)
 }
 
 // String is Table and Residuals as text.

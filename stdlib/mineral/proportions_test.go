@@ -162,6 +162,11 @@ func TestUncertainAssayGivesUncertainShares(t *testing.T) {
 	left := []float64{8.66004 - 0.866004*x, 1.5 - 0.133996*x}
 	near(t, "share", value(t, p.Shares()[0], "%"), x, 1e-4)
 	near(t, "chi square", chi, (left[0]*left[0]+left[1]*left[1])/0.01, 1e-3)
+	for _, want := range []string{"± share (%)", "± unexplained (%)"} {
+		if !strings.Contains(p.String(), want) {
+			t.Errorf("the tables lack %q:\n%s", want, p)
+		}
+	}
 	mixed := assay(t, []string{"Pb", "S"}, []quantity.Quantity{uncertain(8, 0.1), quantity.Of(1.5, "%")})
 	if _, err := FitProportions(mixed, phases(t, "galena")...); err == nil || !strings.Contains(err.Error(), "S is assayed without uncertainty") {
 		t.Errorf("error %v", err)
@@ -250,6 +255,28 @@ func TestDeportmentRefused(t *testing.T) {
 	} {
 		if _, err := NewDeportment("Fe", test.carriers...); err == nil || !strings.Contains(err.Error(), test.want) {
 			t.Errorf("%v: error %v, want one with %q", test.carriers, err, test.want)
+		}
+	}
+}
+
+// An uncertain assay of six components is solved for every sample.
+func BenchmarkFitUncertainProportions(b *testing.B) {
+	names := []string{"SiO2", "TiO2", "Al2O3", "FeO", "MgO", "CaO"}
+	var shares []quantity.Quantity
+	for _, x := range []float64{42.2, 7.8, 13.6, 15.3, 7.8, 11.9} {
+		shares = append(shares, quantity.Must(quantity.Normal(quantity.Of(x, "%"), quantity.Of(x/50, "%"))))
+	}
+	soil, err := NewComposition(names, shares)
+	if err != nil {
+		b.Fatal(err)
+	}
+	minerals, err := Phases("ilmenite", "anorthite", "diopside", "forsterite", "fayalite")
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := FitProportions(soil, minerals...); err != nil {
+			b.Fatal(err)
 		}
 	}
 }

@@ -51,7 +51,7 @@ func (d Distribution) WithAssay(name string, grades []quantity.Quantity) (Distri
 // ownColumn reports whether a distribution's table has a column of that name
 // whatever was assayed.
 func ownColumn(name string) bool {
-	return slices.Contains([]string{"class", "mass", "share", "passing"}, name) || strings.HasPrefix(name, "share of ")
+	return slices.Contains([]string{"class", "mass", "share", "passing"}, name) || strings.HasPrefix(name, "share of ") || strings.HasPrefix(name, "± ")
 }
 
 // Assays are the names of what was assayed.

@@ -285,3 +285,18 @@ func TestUncertainMassesCarryThrough(t *testing.T) {
 		t.Errorf("%v (%v)", metal, err)
 	}
 }
+
+func TestUncertainMassesAreShownWithTheirSpread(t *testing.T) {
+	weighed := func(grams float64) quantity.Quantity {
+		return quantity.Must(quantity.Normal(quantity.Of(grams, "g"), quantity.Of(0.5, "g")))
+	}
+	d := build(t, of("mm", 2, 1), []quantity.Quantity{weighed(20), weighed(40), weighed(40)})
+	for _, want := range []string{"± mass (g)", "± share (%)", "± passing (%)", "d50 = 1.189 ± 0.0"} {
+		if !strings.Contains(d.String(), want) {
+			t.Errorf("the table lacks %q:\n%s", want, d)
+		}
+	}
+	if strings.Contains(assayed(t).String(), "±") {
+		t.Error("what is certain is shown with a spread")
+	}
+}

@@ -241,7 +241,7 @@ func (m Model) Table() table.Table {
 	var names, values []string
 	if m.law != nil {
 		for i, p := range m.law.parameters {
-			names, values = append(names, p.name), append(values, fmt.Sprintf("%.4g", m.values[i]))
+			names, values = append(names, p.name), append(values, brief(m.values[i]))
 		}
 	}
 	t, err := table.New(table.Texts("parameter", names), table.Texts("value", values))
@@ -261,7 +261,7 @@ func (m Model) String() string {
 	}
 	parts := make([]string, len(m.values))
 	for i, value := range m.values {
-		parts[i] = fmt.Sprintf("%s %.4g", m.law.parameters[i].name, value)
+		parts[i] = m.law.parameters[i].name + " " + brief(value)
 	}
 	return m.law.name + ": " + strings.Join(parts, ", ")
 }

@@ -141,22 +141,21 @@ func openingsFromLabels(labels []string) ([]quantity.Quantity, error) {
 }
 
 // Table is the distribution as a table: for each class its mass and share, the
-// cumulative passing of its lower sieve, the grades and the shares of metal.
+// cumulative passing of its lower sieve, the grades and the shares of metal, and
+// beside what is uncertain a column ± with one standard deviation.
 func (d Distribution) Table() table.Table {
 	passing := append(d.Passing(), quantity.Of(math.NaN(), "%"))
-	columns := []table.Column{
-		table.Texts("class", d.Classes()),
-		table.Quantities("mass", d.masses),
-		table.Quantities("share", d.Shares()),
-		table.Quantities("passing", passing),
-	}
+	all := []table.Column{table.Texts("class", d.Classes())}
+	all = append(all, columns("mass", d.masses)...)
+	all = append(all, columns("share", d.Shares())...)
+	all = append(all, columns("passing", passing)...)
 	for _, a := range d.assays {
-		columns = append(columns, table.Quantities(a.name, a.grades))
+		all = append(all, columns(a.name, a.grades)...)
 		if metal, err := d.Metal(a.name); err == nil { // no metal anywhere: no such column
-			columns = append(columns, table.Quantities("share of "+a.name, metal))
+			all = append(all, columns("share of "+a.name, metal)...)
 		}
 	}
-	t, err := table.New(columns...)
+	t, err := table.New(all...)
 	if err != nil {
 		panic("size: " + err.Error()) // New and WithAssay have refused all that could lead here
 	}
@@ -168,7 +167,7 @@ func (d Distribution) summary() string {
 	var parts []string
 	for _, share := range []float64{50, 80} {
 		if length, err := d.D(share); err == nil {
-			parts = append(parts, fmt.Sprintf("d%g = %.4g", share, length))
+			parts = append(parts, fmt.Sprintf("d%g = %s", share, brief(length)))
 		}
 	}
 	if len(parts) == 0 {

@@ -2,8 +2,10 @@ package size
 
 import (
 	"fmt"
+	"strings"
 
 	"cobber/stdlib/quantity"
+	"cobber/stdlib/table"
 )
 
 // isUncertain reports whether a mass or a grade carries an uncertainty.
@@ -66,4 +68,30 @@ func (d Distribution) through(f func(Distribution) (quantity.Quantity, error)) (
 		return figure, fmt.Errorf("%w; within the uncertainty of masses and grades this happens", err)
 	}
 	return figure, nil
+}
+
+// brief is a quantity with four digits, and one standard deviation where it is
+// uncertain.
+func brief(q quantity.Quantity) string {
+	if !q.IsUncertain() {
+		return fmt.Sprintf("%.4g", q)
+	}
+	text := fmt.Sprintf("%.4g ± %.2g", q.Shown(), q.StdDev().Shown())
+	return strings.TrimSpace(text + " " + q.Unit().String())
+}
+
+// columns is a column of quantities, followed by one of their standard deviations
+// if any of them is uncertain.
+func columns(name string, values []quantity.Quantity) []table.Column {
+	out := []table.Column{table.Quantities(name, values)}
+	spreads := make([]quantity.Quantity, len(values))
+	isUncertain := false
+	for i, q := range values {
+		isUncertain = isUncertain || q.IsUncertain()
+		spreads[i] = q.StdDev()
+	}
+	if isUncertain {
+		out = append(out, table.Quantities("± "+name, spreads))
+	}
+	return out
 }
