@@ -1,20 +1,9 @@
 package run
 
 import (
-	"bytes"
-	"context"
 	"errors"
-	"flag"
-	"fmt"
-	"io/fs"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"runtime"
 	"strings"
-	"sync"
 	"testing"
-	"time"
 )
 
 // TestFailures: what ends a program has Go's own message, and the line where it happened.
@@ -42,62 +31,4 @@ func TestFailures(t *testing.T) {
 			}
 		})
 	}
-}
-
-var goPrograms = flag.Bool("goprograms", false, "report how many programs of Go's own test folder run")
-
-// TestGoPrograms reports, with -goprograms, how many of the run programs in Go's own test folder end as
-// they should. It is a report and no gate: many of them need what cells refuse, such as package unsafe.
-func TestGoPrograms(t *testing.T) {
-	if !*goPrograms {
-		t.Skip("a report of some minutes: ask for it with -goprograms")
-	}
-	var paths []string
-	root := filepath.Join(runtime.GOROOT(), "test")
-	filepath.WalkDir(root, func(path string, _ fs.DirEntry, err error) error {
-		if text, readErr := os.ReadFile(path); err == nil && readErr == nil && bytes.HasPrefix(text, []byte("// run\n")) {
-			paths = append(paths, path)
-		}
-		return nil
-	})
-	if len(paths) == 0 {
-		t.Fatalf("no programs in %s", root)
-	}
-	var mu sync.Mutex
-	var wait sync.WaitGroup
-	missed := 0
-	slots := make(chan struct{}, runtime.NumCPU())
-	for _, path := range paths {
-		wait.Go(func() {
-			slots <- struct{}{}
-			defer func() { <-slots }()
-			if why := goProgram(path); why != "" {
-				mu.Lock()
-				defer mu.Unlock()
-				missed++
-				t.Logf("%s: %s", strings.TrimPrefix(path, root), why)
-			}
-		})
-	}
-	wait.Wait()
-	t.Logf("%d of %d programs end as they should", len(paths)-missed, len(paths))
-}
-
-// goProgram runs a program in a process of its own and says what is wrong, or nothing.
-func goProgram(path string) string {
-	ctx, cancel := context.WithTimeout(context.Background(), 20*time.Second)
-	defer cancel()
-	command := exec.CommandContext(ctx, os.Args[0])
-	command.Env = append(os.Environ(), "COBBER_TEST_PROGRAM="+path, "GOMEMLIMIT=1GiB")
-	command.Dir = os.TempDir()
-	said, err := command.CombinedOutput()
-	if err != nil {
-		lines := strings.Split(strings.TrimSpace(string(said)), "\n")
-		return fmt.Sprintf("%v: %s", err, lines[len(lines)-1])
-	}
-	want, err := os.ReadFile(strings.TrimSuffix(path, ".go") + ".out")
-	if err == nil && string(want) != string(said) {
-		return "prints something else"
-	}
-	return ""
 }
