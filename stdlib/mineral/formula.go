@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"html"
 	"slices"
-	"strconv"
 	"strings"
 
 	"cobber/stdlib/numeric"
@@ -202,5 +201,3 @@ func (e *FormulaError) Error() string {
 	}
 	return fmt.Sprintf("mineral: formula %q, at %q: %s", e.Text, e.At, e.Reason)
 }
-
-func countText(count float64) string { return strconv.FormatFloat(count, 'g', -1, 64) }

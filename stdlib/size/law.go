@@ -60,8 +60,8 @@ var gatesGaudinSchuhmann = &law{
 }
 
 var logNormal = &law{
-	name: "log-normal", equation: "P = Φ(ln(x/x50)/ln σ)",
-	parameters: []parameter{{"median x50", true}, {"geometric deviation σ", false}},
+	name: "log-normal", equation: "P = N(ln(x/x50)/ln s), N the normal distribution",
+	parameters: []parameter{{"median x50", true}, {"geometric deviation s", false}},
 	passing: func(p []float64, x float64) float64 {
 		return 0.5 * math.Erfc(-math.Log(x/p[0])/math.Log(p[1])/math.Sqrt2)
 	},

@@ -287,3 +287,34 @@ func TestFitsRefuseAndShow(t *testing.T) {
 	certain, _ := f.Model().D(80)
 	closeTo(t, "d80", value(t, size.Certain(), "mm")/value(t, certain, "mm"), 1, 0.1)
 }
+
+func TestEachFitIsOfItsOwnLaw(t *testing.T) {
+	d := sand(t)
+	for name, fit := range map[string]func(Distribution) (Fit, error){
+		"Rosin–Rammler": FitRosinRammler, "Gates–Gaudin–Schuhmann": FitGatesGaudinSchuhmann, "log-normal": FitLogNormal, "Swebrec": FitSwebrec,
+	} {
+		f, err := fit(d)
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		if f.Model().Name() != name {
+			t.Errorf("%s is fitted for %s", f.Model().Name(), name)
+		}
+		for form, text := range map[string]string{"text": f.String(), "HTML": f.HTML(), "Markdown": f.Markdown(), "LaTeX": f.LaTeX(),
+			"model": f.Model().String(), "model as HTML": f.Model().HTML(), "model as Markdown": f.Model().Markdown(), "model as LaTeX": f.Model().LaTeX()} {
+			if !strings.Contains(strings.ReplaceAll(text, "--", "–"), name) {
+				t.Errorf("%s lacks the name: %s", form, text)
+			}
+		}
+	}
+	fits, err := FitModels(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, text := range []string{fits.HTML(), fits.Markdown(), fits.LaTeX()} {
+		if !strings.Contains(text, "Swebrec") || !strings.Contains(text, "scatter") {
+			t.Errorf("the comparison lacks a model: %s", text)
+		}
+	}
+}
