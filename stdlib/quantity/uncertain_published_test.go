@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"fmt"
 	"math"
 	"testing"
 )
@@ -24,24 +25,40 @@ func limits(t *testing.T, q Quantity, level float64) (low, high float64) {
 // JCGM 101:2008, 9.2.2 and 9.2.3: the sum of four inputs of mean 0 and standard
 // deviation 1. Published: u = 2.00, and intervals of 95 % of ±3.92 for normal
 // inputs and ±3.88 for rectangular ones.
+//
+// With 10,000 samples the ends scatter by about 0.03 from seed to seed; 200,000
+// hold them to that for every seed tried.
 func TestPublishedSumsOfFour(t *testing.T) {
-	Seed(1)
+	if err := SetSamples(200_000); err != nil {
+		t.Fatal(err)
+	}
+	defer func() {
+		if err := SetSamples(DefaultSamples); err != nil {
+			t.Error(err)
+		}
+	}()
 	half := math.Sqrt(3)
-	for name, c := range map[string]struct {
+	for _, c := range []struct {
+		name  string
 		input func() Quantity
 		end   float64
 	}{
-		"normal":      {func() Quantity { return Must(Normal(Number(0), Number(1))) }, 3.92},
-		"rectangular": {func() Quantity { return Must(Uniform(Number(-half), Number(half))) }, 3.88},
+		{"normal", func() Quantity { return Must(Normal(Number(0), Number(1))) }, 3.92},
+		{"rectangular", func() Quantity { return Must(Uniform(Number(-half), Number(half))) }, 3.88},
 	} {
-		sum := Sum(c.input(), c.input(), c.input(), c.input())
-		low, high := limits(t, sum, 0.95)
-		within(t, name+" mean", sum.Shown(), 0, 0.005)
-		within(t, name+" u", sum.StdDev().Shown(), 2, 0.01)
-		within(t, name+" low", low, -c.end, 0.03)
-		within(t, name+" high", high, c.end, 0.03)
-		within(t, name+" first order", sum.FirstOrder().Uncertainty.Shown(), 2, 0.001)
+		for seed := range uint64(4) {
+			Seed(seed)
+			name := fmt.Sprintf("%s, seed %d: ", c.name, seed)
+			sum := Sum(c.input(), c.input(), c.input(), c.input())
+			low, high := limits(t, sum, 0.95)
+			within(t, name+"mean", sum.Shown(), 0, 0.005)
+			within(t, name+"u", sum.StdDev().Shown(), 2, 0.01)
+			within(t, name+"low", low, -c.end, 0.03)
+			within(t, name+"high", high, c.end, 0.03)
+			within(t, name+"first order", sum.FirstOrder().Uncertainty.Shown(), 2, 0.001)
+		}
 	}
+	Seed(1)
 }
 
 // JCGM 101:2008, 9.3, calibration of a mass. Published: to first order 1.2340
