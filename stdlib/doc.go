@@ -8,6 +8,7 @@
 //   - balance: yield, recovery and enrichment of a separation, by size too
 //   - partition: partition curves, washability, the efficiency of screens
 //   - sampling: fundamental error, least masses, duplicates, increments
+//   - kinetics: recovery over time in batches and banks, locked cycles
 //   - settling: drag, terminal and hindered velocities, thickeners
 //   - table: tables read from files and shown to people
 //   - plot: lines and points on axes with units

@@ -7,6 +7,7 @@ import (
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_bound "cobber/stdlib/bound"
+	p_cobber_stdlib_kinetics "cobber/stdlib/kinetics"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
@@ -148,6 +149,26 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1_variadic(f), true
 	case func() p_cobber_stdlib_bound.List:
 		return fast_0_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_kinetics.Test) (p_cobber_stdlib_table.Table, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_kinetics.Test, p_cobber_stdlib_kinetics.Form) (p_cobber_stdlib_kinetics.Fitted, error):
+		return fast_2_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_kinetics.Product, p_cobber_stdlib_kinetics.Product) (p_cobber_stdlib_kinetics.Test, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Model, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_kinetics.Product, []p_cobber_stdlib_kinetics.Cycle) (p_cobber_stdlib_kinetics.Locked, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_kinetics.Form, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Model, error):
+		return fast_3_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Test, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Residence, error):
+		return fast_2_2(f), true
 	case func(string, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, string, string) (p_cobber_stdlib_quantity.Quantity, error):
@@ -192,6 +213,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_1(f), true
 	case func(func(parameters []float64, into []float64), []float64, int) p_cobber_stdlib_numeric.Fitted:
 		return fast_3_1(f), true
+	case func(func(float64) float64, float64, float64, int) float64:
+		return fast_4_1(f), true
 	case func(float64) float64:
 		return fast_1_1(f), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
@@ -218,8 +241,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2_variadic(f), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1_variadic(f), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return fast_2_2(f), true
 	case func(func(values []p_cobber_stdlib_quantity.Quantity) bool, ...p_cobber_stdlib_quantity.Quantity) float64:
 		return fast_2_1_variadic(f), true
 	case func([][]float64, ...p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error):
@@ -266,8 +287,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1_variadic(f), true
 	case func(func(arguments []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error), ...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2_variadic(f), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return fast_3_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_sampling.Gy, error):
 		return fast_2_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_sampling.Precision, error):
@@ -1179,6 +1198,38 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 	case func(p_cobber_stdlib_bound.Session, []string) error:
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_bound.Session) []p_cobber_stdlib_bound.Name:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_kinetics.Fitted) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_kinetics.Fitted) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_kinetics.Form) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_kinetics.Locked, int, p_cobber_stdlib_quantity.Quantity) error:
+		return fast_3_1(f), true
+	case func(p_cobber_stdlib_kinetics.Locked) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_kinetics.Locked, int, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Projection, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_kinetics.Locked) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_kinetics.Model, int, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_kinetics.Model) p_cobber_stdlib_kinetics.Form:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_kinetics.Model) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_kinetics.Model, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_kinetics.Model) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_kinetics.Model) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_kinetics.Test) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_kinetics.Test) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_kinetics.Test) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return fast_1_1(f), true
@@ -2582,6 +2633,26 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1_variadic(f, args, results), true
 	case func() p_cobber_stdlib_bound.List:
 		return bind_0_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Test) (p_cobber_stdlib_table.Table, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Test, p_cobber_stdlib_kinetics.Form) (p_cobber_stdlib_kinetics.Fitted, error):
+		return bind_2_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_kinetics.Product, p_cobber_stdlib_kinetics.Product) (p_cobber_stdlib_kinetics.Test, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Model, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Product, []p_cobber_stdlib_kinetics.Cycle) (p_cobber_stdlib_kinetics.Locked, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Form, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Model, error):
+		return bind_3_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Test, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Residence, error):
+		return bind_2_2(f, args, results), true
 	case func(string, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, string, string) (p_cobber_stdlib_quantity.Quantity, error):
@@ -2626,6 +2697,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_1(f, args, results), true
 	case func(func(parameters []float64, into []float64), []float64, int) p_cobber_stdlib_numeric.Fitted:
 		return bind_3_1(f, args, results), true
+	case func(func(float64) float64, float64, float64, int) float64:
+		return bind_4_1(f, args, results), true
 	case func(float64) float64:
 		return bind_1_1(f, args, results), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
@@ -2652,8 +2725,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2_variadic(f, args, results), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1_variadic(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return bind_2_2(f, args, results), true
 	case func(func(values []p_cobber_stdlib_quantity.Quantity) bool, ...p_cobber_stdlib_quantity.Quantity) float64:
 		return bind_2_1_variadic(f, args, results), true
 	case func([][]float64, ...p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error):
@@ -2700,8 +2771,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1_variadic(f, args, results), true
 	case func(func(arguments []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error), ...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2_variadic(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_sampling.Gy, error):
 		return bind_2_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_sampling.Precision, error):
@@ -3613,6 +3682,38 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func(p_cobber_stdlib_bound.Session, []string) error:
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_bound.Session) []p_cobber_stdlib_bound.Name:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Fitted) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Fitted) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Form) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Locked, int, p_cobber_stdlib_quantity.Quantity) error:
+		return bind_3_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Locked) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Locked, int, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Projection, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Locked) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Model, int, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Model) p_cobber_stdlib_kinetics.Form:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Model) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Model, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Model) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Model) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Test) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Test) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_kinetics.Test) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return bind_1_1(f, args, results), true

@@ -7,6 +7,7 @@ import (
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_bound "cobber/stdlib/bound"
+	p_cobber_stdlib_kinetics "cobber/stdlib/kinetics"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
@@ -53,6 +54,8 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_cobber_stdlib_balance(name)
 	case "cobber/stdlib/bound":
 		return method_cobber_stdlib_bound(name)
+	case "cobber/stdlib/kinetics":
+		return method_cobber_stdlib_kinetics(name)
 	case "cobber/stdlib/mineral":
 		return method_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
@@ -409,6 +412,70 @@ func method_cobber_stdlib_bound(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_bound.Session.Forget)
 	case "Session.Names":
 		return p_reflect.ValueOf(p_cobber_stdlib_bound.Session.Names)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_kinetics(name string) p_reflect.Value {
+	switch name {
+	case "Fitted.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Fitted.HTML)
+	case "Fitted.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Fitted.LaTeX)
+	case "Fitted.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Fitted.Markdown)
+	case "Fitted.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Fitted.String)
+	case "Fitted.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Fitted.Table)
+	case "Form.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Form.String)
+	case "Locked.CheckSteady":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Locked.CheckSteady)
+	case "Locked.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Locked.HTML)
+	case "Locked.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Locked.LaTeX)
+	case "Locked.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Locked.Markdown)
+	case "Locked.Project":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Locked.Project)
+	case "Locked.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Locked.String)
+	case "Locked.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Locked.Table)
+	case "Model.BankTime":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Model.BankTime)
+	case "Model.Form":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Model.Form)
+	case "Model.InBank":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Model.InBank)
+	case "Model.Rate":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Model.Rate)
+	case "Model.Recovery":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Model.Recovery)
+	case "Model.Slow":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Model.Slow)
+	case "Model.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Model.String)
+	case "Model.Time":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Model.Time)
+	case "Model.Ultimate":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Model.Ultimate)
+	case "Test.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Test.HTML)
+	case "Test.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Test.LaTeX)
+	case "Test.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Test.Markdown)
+	case "Test.Recoveries":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Test.Recoveries)
+	case "Test.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Test.String)
+	case "Test.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Test.Table)
+	case "Test.Times":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Test.Times)
 	}
 	return p_reflect.Value{}
 }

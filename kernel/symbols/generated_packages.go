@@ -14,6 +14,7 @@ var packageNames = []packageName{
 	{"cobber/kernel/symbols/sorting", "sorting"},
 	{"cobber/stdlib/balance", "balance"},
 	{"cobber/stdlib/bound", "bound"},
+	{"cobber/stdlib/kinetics", "kinetics"},
 	{"cobber/stdlib/mineral", "mineral"},
 	{"cobber/stdlib/numeric", "numeric"},
 	{"cobber/stdlib/partition", "partition"},

@@ -8,6 +8,7 @@ import (
 	p_cobber_kernel_symbols_sorting "cobber/kernel/symbols/sorting"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_bound "cobber/stdlib/bound"
+	p_cobber_stdlib_kinetics "cobber/stdlib/kinetics"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
@@ -69,6 +70,8 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_stdlib_balance(name)
 	case "cobber/stdlib/bound":
 		return lookup_cobber_stdlib_bound(name)
+	case "cobber/stdlib/kinetics":
+		return lookup_cobber_stdlib_kinetics(name)
 	case "cobber/stdlib/mineral":
 		return lookup_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
@@ -243,6 +246,50 @@ func lookup_cobber_stdlib_bound(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_kinetics(name string) p_reflect.Value {
+	switch name {
+	case "CellTime":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.CellTime)
+	case "Compare":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Compare)
+	case "Cycle":
+		return p_reflect.ValueOf((*p_cobber_stdlib_kinetics.Cycle)(nil))
+	case "Fit":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Fit)
+	case "Fitted":
+		return p_reflect.ValueOf((*p_cobber_stdlib_kinetics.Fitted)(nil))
+	case "Form":
+		return p_reflect.ValueOf((*p_cobber_stdlib_kinetics.Form)(nil))
+	case "FromProducts":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.FromProducts)
+	case "Locked":
+		return p_reflect.ValueOf((*p_cobber_stdlib_kinetics.Locked)(nil))
+	case "Model":
+		return p_reflect.ValueOf((*p_cobber_stdlib_kinetics.Model)(nil))
+	case "NewFastSlow":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.NewFastSlow)
+	case "NewLocked":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.NewLocked)
+	case "NewModel":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.NewModel)
+	case "NewTest":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.NewTest)
+	case "Product":
+		return p_reflect.ValueOf((*p_cobber_stdlib_kinetics.Product)(nil))
+	case "Projection":
+		return p_reflect.ValueOf((*p_cobber_stdlib_kinetics.Projection)(nil))
+	case "Recirculated":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Recirculated)
+	case "Residence":
+		return p_reflect.ValueOf((*p_cobber_stdlib_kinetics.Residence)(nil))
+	case "Test":
+		return p_reflect.ValueOf((*p_cobber_stdlib_kinetics.Test)(nil))
+	case "Tracer":
+		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Tracer)
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_mineral(name string) p_reflect.Value {
 	switch name {
 	case "Behaviour":
@@ -333,6 +380,8 @@ func lookup_cobber_stdlib_numeric(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Fit)
 	case "Fitted":
 		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Fitted)(nil))
+	case "Integrate":
+		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Integrate)
 	case "NormalQuantile":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.NormalQuantile)
 	case "Smooth":
