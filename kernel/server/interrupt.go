@@ -33,10 +33,8 @@ func (s *Server) Interrupt() {
 	s.running.mu.Lock()
 	defer s.running.mu.Unlock()
 	if s.running.cancel != nil {
-		// The session first: a cell that waits for its user wakes up when the context ends, and must
-		// then know that it was stopped.
-		s.session.Interrupt()
 		s.running.cancel()
+		s.session.Interrupt()
 	}
 }
 

@@ -133,6 +133,9 @@ func (s *Session) execute(ctx context.Context, program *check.Program, out Outpu
 	silence := show.Listen(func(e show.Event) {
 		s.capture.Drain() // what was printed before stands before
 		out.Event(e)
+		if ctx.Err() != nil { // the wait for an answer ended with the cell: it must not go on
+			r.Stop()
+		}
 	})
 	detach := bound.Attach(names{s})
 	err := s.call(r, program)
