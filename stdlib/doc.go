@@ -5,7 +5,7 @@
 //   - numeric: interpolation, sums, least squares and fits, over gonum
 //   - size: sieves, size distributions, means, models and fits, assays by size
 //   - mineral: atomic weights, formulas, compositions, minerals and blends
-//   - balance: yield, recovery and enrichment of a separation, by size too
+//   - balance: yield, recovery and enrichment, by size too; networks reconciled
 //   - partition: partition curves, washability, the efficiency of screens
 //   - sampling: fundamental error, least masses, duplicates, increments
 //   - kinetics: recovery over time in batches and banks, locked cycles

@@ -137,12 +137,28 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_1(f), true
 	case func(int, func(i int, j int) bool, func(i int, j int)):
 		return fast_3_0(f), true
+	case func(string, string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_balance.Measurement:
+		return fast_4_1(f), true
+	case func(...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_3_variadic(f), true
 	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Distribution, string, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.SizeBalance, error):
 		return fast_4_2(f), true
+	case func(...p_cobber_stdlib_balance.Part) (p_cobber_stdlib_balance.GradeRecovery, error):
+		return fast_1_2_variadic(f), true
+	case func(p_cobber_stdlib_balance.Measurement) p_cobber_stdlib_balance.Measurement:
+		return fast_1_1(f), true
+	case func(string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_balance.Measurement:
+		return fast_3_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.TwoProduct, error):
 		return fast_3_2(f), true
+	case func(...p_cobber_stdlib_balance.Stream) (p_cobber_stdlib_balance.Network, error):
+		return fast_1_2_variadic(f), true
 	case func([]string, ...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_balance.ManyProducts, error):
 		return fast_2_2_variadic(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.Separation, error):
+		return fast_2_2(f), true
+	case func(string, p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity) []p_cobber_stdlib_balance.Measurement:
+		return fast_3_1(f), true
 	case func(p_cobber_stdlib_bound.Session) func():
 		return fast_1_1(f), true
 	case func(...string) error:
@@ -215,6 +231,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_1(f), true
 	case func(func(float64) float64, float64, float64, int) float64:
 		return fast_4_1(f), true
+	case func(int) *p_cobber_stdlib_numeric.Symmetric:
+		return fast_1_1(f), true
 	case func(float64) float64:
 		return fast_1_1(f), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
@@ -1161,6 +1179,20 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(*p_bytes.Reader, p_io.Writer) (int64, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_balance.Global) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.GradeRecovery) error:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.GradeRecovery) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.GradeRecovery) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.GradeRecovery) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.GradeRecovery, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_balance.GradeRecovery) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_balance.ManyProducts) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_balance.ManyProducts, string) ([]p_cobber_stdlib_quantity.Quantity, error):
@@ -1169,7 +1201,39 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_balance.ManyProducts) []p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.Network, string, ...string) (p_cobber_stdlib_balance.Network, error):
+		return fast_3_2_variadic(f), true
+	case func(p_cobber_stdlib_balance.Network, ...string) (p_cobber_stdlib_balance.Network, error):
+		return fast_2_2_variadic(f), true
+	case func(p_cobber_stdlib_balance.Network) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.Network, ...p_cobber_stdlib_balance.Measurement) (p_cobber_stdlib_balance.Reconciled, error):
+		return fast_2_2_variadic(f), true
+	case func(p_cobber_stdlib_balance.Network) []p_cobber_stdlib_balance.Stream:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.Reconciled, string, string) (p_cobber_stdlib_balance.Adjusted, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_balance.Reconciled) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.Reconciled) []p_cobber_stdlib_balance.Adjusted:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.Reconciled, string) (p_cobber_stdlib_balance.Adjusted, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_balance.Reconciled, float64) (p_cobber_stdlib_balance.Global, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_balance.Reconciled) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.Reconciled, string, ...string) (p_cobber_stdlib_table.Table, error):
+		return fast_3_2_variadic(f), true
+	case func(p_cobber_stdlib_balance.Reconciled, float64) ([]p_cobber_stdlib_balance.Adjusted, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_balance.Sensitivity) float64:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.Separation) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.Separation) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.Separation) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_balance.SizeBalance) []string:
 		return fast_1_1(f), true
@@ -1181,6 +1245,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_balance.SizeBalance) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.Standing) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_balance.TwoProduct) string:
@@ -1191,6 +1257,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_balance.TwoProduct, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_table.Table, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_bound.List) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_bound.List) p_cobber_stdlib_table.Table:
@@ -1324,6 +1392,20 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 	case func(p_cobber_stdlib_mineral.Proportions) p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
+		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_numeric.Factored) []float64:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_numeric.Factored, int) float64:
+		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_numeric.Factored, []float64) []float64:
+		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_numeric.Symmetric, int, int, float64):
+		return fast_4_0(f), true
+	case func(*p_cobber_stdlib_numeric.Symmetric):
+		return fast_1_0(f), true
+	case func(*p_cobber_stdlib_numeric.Symmetric) (*p_cobber_stdlib_numeric.Factored, bool):
+		return fast_1_2(f), true
+	case func(*p_cobber_stdlib_numeric.Symmetric, []float64) []float64:
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
@@ -2621,12 +2703,28 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_1(f, args, results), true
 	case func(int, func(i int, j int) bool, func(i int, j int)):
 		return bind_3_0(f, args, results), true
+	case func(string, string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_balance.Measurement:
+		return bind_4_1(f, args, results), true
+	case func(...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_3_variadic(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution, p_cobber_stdlib_size.Distribution, string, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.SizeBalance, error):
 		return bind_4_2(f, args, results), true
+	case func(...p_cobber_stdlib_balance.Part) (p_cobber_stdlib_balance.GradeRecovery, error):
+		return bind_1_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_balance.Measurement) p_cobber_stdlib_balance.Measurement:
+		return bind_1_1(f, args, results), true
+	case func(string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_balance.Measurement:
+		return bind_3_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.TwoProduct, error):
 		return bind_3_2(f, args, results), true
+	case func(...p_cobber_stdlib_balance.Stream) (p_cobber_stdlib_balance.Network, error):
+		return bind_1_2_variadic(f, args, results), true
 	case func([]string, ...p_cobber_stdlib_balance.Metal) (p_cobber_stdlib_balance.ManyProducts, error):
 		return bind_2_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_balance.Separation, error):
+		return bind_2_2(f, args, results), true
+	case func(string, p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity) []p_cobber_stdlib_balance.Measurement:
+		return bind_3_1(f, args, results), true
 	case func(p_cobber_stdlib_bound.Session) func():
 		return bind_1_1(f, args, results), true
 	case func(...string) error:
@@ -2699,6 +2797,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_1(f, args, results), true
 	case func(func(float64) float64, float64, float64, int) float64:
 		return bind_4_1(f, args, results), true
+	case func(int) *p_cobber_stdlib_numeric.Symmetric:
+		return bind_1_1(f, args, results), true
 	case func(float64) float64:
 		return bind_1_1(f, args, results), true
 	case func([]float64, []float64) p_cobber_stdlib_numeric.Curve:
@@ -3645,6 +3745,20 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(*p_bytes.Reader, p_io.Writer) (int64, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_balance.Global) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.GradeRecovery) error:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.GradeRecovery) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.GradeRecovery) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.GradeRecovery) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.GradeRecovery, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_balance.GradeRecovery) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_balance.ManyProducts) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_balance.ManyProducts, string) ([]p_cobber_stdlib_quantity.Quantity, error):
@@ -3653,7 +3767,39 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_balance.ManyProducts) []p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.Network, string, ...string) (p_cobber_stdlib_balance.Network, error):
+		return bind_3_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_balance.Network, ...string) (p_cobber_stdlib_balance.Network, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_balance.Network) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.Network, ...p_cobber_stdlib_balance.Measurement) (p_cobber_stdlib_balance.Reconciled, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_balance.Network) []p_cobber_stdlib_balance.Stream:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.Reconciled, string, string) (p_cobber_stdlib_balance.Adjusted, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_balance.Reconciled) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.Reconciled) []p_cobber_stdlib_balance.Adjusted:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.Reconciled, string) (p_cobber_stdlib_balance.Adjusted, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_balance.Reconciled, float64) (p_cobber_stdlib_balance.Global, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_balance.Reconciled) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.Reconciled, string, ...string) (p_cobber_stdlib_table.Table, error):
+		return bind_3_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_balance.Reconciled, float64) ([]p_cobber_stdlib_balance.Adjusted, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_balance.Sensitivity) float64:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.Separation) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.Separation) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.Separation) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_balance.SizeBalance) []string:
 		return bind_1_1(f, args, results), true
@@ -3665,6 +3811,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_balance.SizeBalance) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.Standing) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_balance.TwoProduct) string:
@@ -3675,6 +3823,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_balance.TwoProduct) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_balance.TwoProduct, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_table.Table, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_bound.List) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_bound.List) p_cobber_stdlib_table.Table:
@@ -3808,6 +3958,20 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func(p_cobber_stdlib_mineral.Proportions) p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_numeric.Curve, float64) float64:
+		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_numeric.Factored) []float64:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_numeric.Factored, int) float64:
+		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_numeric.Factored, []float64) []float64:
+		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_numeric.Symmetric, int, int, float64):
+		return bind_4_0(f, args, results), true
+	case func(*p_cobber_stdlib_numeric.Symmetric):
+		return bind_1_0(f, args, results), true
+	case func(*p_cobber_stdlib_numeric.Symmetric) (*p_cobber_stdlib_numeric.Factored, bool):
+		return bind_1_2(f, args, results), true
+	case func(*p_cobber_stdlib_numeric.Symmetric, []float64) []float64:
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_partition.Curve, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
@@ -5168,6 +5332,20 @@ func bind_1_3[A0, R0, R1, R2 any](f func(A0) (R0, R1, R2), args, results []uintp
 	}
 }
 
+func fast_1_3_variadic[A0, R0, R1, R2 any](f func(...A0) (R0, R1, R2)) func(args, results []p_unsafe.Pointer) {
+	return func(args, results []p_unsafe.Pointer) {
+		*(*R0)(results[0]), *(*R1)(results[1]), *(*R2)(results[2]) = f(*(*[]A0)(args[0])...)
+	}
+}
+
+func bind_1_3_variadic[A0, R0, R1, R2 any](f func(...A0) (R0, R1, R2), args, results []uintptr) func(frame p_unsafe.Pointer) {
+	a0 := args[0]
+	r0, r1, r2 := results[0], results[1], results[2]
+	return func(frame p_unsafe.Pointer) {
+		*(*R0)(p_unsafe.Add(frame, r0)), *(*R1)(p_unsafe.Add(frame, r1)), *(*R2)(p_unsafe.Add(frame, r2)) = f(*(*[]A0)(p_unsafe.Add(frame, a0))...)
+	}
+}
+
 func fast_2_0[A0, A1 any](f func(A0, A1)) func(args, results []p_unsafe.Pointer) {
 	return func(args, results []p_unsafe.Pointer) {
 		f(*(*A0)(args[0]), *(*A1)(args[1]))
@@ -5371,6 +5549,19 @@ func bind_3_3[A0, A1, A2, R0, R1, R2 any](f func(A0, A1, A2) (R0, R1, R2), args,
 	r0, r1, r2 := results[0], results[1], results[2]
 	return func(frame p_unsafe.Pointer) {
 		*(*R0)(p_unsafe.Add(frame, r0)), *(*R1)(p_unsafe.Add(frame, r1)), *(*R2)(p_unsafe.Add(frame, r2)) = f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)))
+	}
+}
+
+func fast_4_0[A0, A1, A2, A3 any](f func(A0, A1, A2, A3)) func(args, results []p_unsafe.Pointer) {
+	return func(args, results []p_unsafe.Pointer) {
+		f(*(*A0)(args[0]), *(*A1)(args[1]), *(*A2)(args[2]), *(*A3)(args[3]))
+	}
+}
+
+func bind_4_0[A0, A1, A2, A3 any](f func(A0, A1, A2, A3), args, results []uintptr) func(frame p_unsafe.Pointer) {
+	a0, a1, a2, a3 := args[0], args[1], args[2], args[3]
+	return func(frame p_unsafe.Pointer) {
+		f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*A3)(p_unsafe.Add(frame, a3)))
 	}
 }
 

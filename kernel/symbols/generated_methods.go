@@ -316,6 +316,30 @@ func method_bytes(name string) p_reflect.Value {
 
 func method_cobber_stdlib_balance(name string) p_reflect.Value {
 	switch name {
+	case "Global.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Global.String)
+	case "GradeRecovery.CheckFalling":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.GradeRecovery.CheckFalling)
+	case "GradeRecovery.Grade":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.GradeRecovery.Grade)
+	case "GradeRecovery.Grades":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.GradeRecovery.Grades)
+	case "GradeRecovery.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.GradeRecovery.HTML)
+	case "GradeRecovery.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.GradeRecovery.LaTeX)
+	case "GradeRecovery.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.GradeRecovery.Markdown)
+	case "GradeRecovery.Recoveries":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.GradeRecovery.Recoveries)
+	case "GradeRecovery.RecoveryAt":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.GradeRecovery.RecoveryAt)
+	case "GradeRecovery.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.GradeRecovery.String)
+	case "GradeRecovery.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.GradeRecovery.Table)
+	case "GradeRecovery.Yields":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.GradeRecovery.Yields)
 	case "ManyProducts.HTML":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.ManyProducts.HTML)
 	case "ManyProducts.LaTeX":
@@ -330,8 +354,62 @@ func method_cobber_stdlib_balance(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.ManyProducts.Table)
 	case "ManyProducts.Yields":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.ManyProducts.Yields)
+	case "Network.Changing":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Network.Changing)
+	case "Network.Closed":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Network.Closed)
+	case "Network.Nodes":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Network.Nodes)
+	case "Network.Reconcile":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Network.Reconcile)
+	case "Network.Streams":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Network.Streams)
+	case "Reconciled.Assay":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.Assay)
+	case "Reconciled.Closure":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.Closure)
+	case "Reconciled.Figures":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.Figures)
+	case "Reconciled.Flow":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.Flow)
+	case "Reconciled.Global":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.Global)
+	case "Reconciled.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.HTML)
+	case "Reconciled.Impossible":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.Impossible)
+	case "Reconciled.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.LaTeX)
+	case "Reconciled.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.Markdown)
+	case "Reconciled.Metallurgical":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.Metallurgical)
+	case "Reconciled.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.String)
+	case "Reconciled.Suspects":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.Suspects)
+	case "Reconciled.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Reconciled.Table)
 	case "Sensitivity.Together":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.Sensitivity.Together)
+	case "Separation.Difference":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Separation.Difference)
+	case "Separation.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Separation.HTML)
+	case "Separation.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Separation.LaTeX)
+	case "Separation.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Separation.Markdown)
+	case "Separation.Product":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Separation.Product)
+	case "Separation.Root":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Separation.Root)
+	case "Separation.Selectivity":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Separation.Selectivity)
+	case "Separation.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Separation.String)
+	case "Separation.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Separation.Table)
 	case "SizeBalance.Classes":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.Classes)
 	case "SizeBalance.FeedGrade":
@@ -360,6 +438,8 @@ func method_cobber_stdlib_balance(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.Table)
 	case "SizeBalance.Yields":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.SizeBalance.Yields)
+	case "Standing.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Standing.String)
 	case "TwoProduct.Concentrate":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Concentrate)
 	case "TwoProduct.Concentration":
@@ -388,6 +468,8 @@ func method_cobber_stdlib_balance(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Table)
 	case "TwoProduct.Tailing":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Tailing)
+	case "TwoProduct.Trust":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Trust)
 	case "TwoProduct.Yield":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.TwoProduct.Yield)
 	case "TwoProduct.YieldSensitivity":
@@ -636,6 +718,20 @@ func method_cobber_stdlib_numeric(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Curve.At)
 	case "Curve.Where":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Curve.Where)
+	case "Factored.InverseDiagonal":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Factored).InverseDiagonal)
+	case "Factored.InverseEntry":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Factored).InverseEntry)
+	case "Factored.Solve":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Factored).Solve)
+	case "Symmetric.Add":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Symmetric).Add)
+	case "Symmetric.Clear":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Symmetric).Clear)
+	case "Symmetric.Factor":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Symmetric).Factor)
+	case "Symmetric.Times":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Symmetric).Times)
 	}
 	return p_reflect.Value{}
 }

@@ -206,20 +206,56 @@ func lookup_cobber_kernel_symbols_sorting(name string) p_reflect.Value {
 
 func lookup_cobber_stdlib_balance(name string) p_reflect.Value {
 	switch name {
+	case "Adjusted":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Adjusted)(nil))
+	case "Assay":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Assay)
+	case "BestYield":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.BestYield)
 	case "BySize":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.BySize)
+	case "Cumulative":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Cumulative)
+	case "Exactly":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Exactly)
+	case "Flow":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Flow)
+	case "Global":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Global)(nil))
+	case "GradeRecovery":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.GradeRecovery)(nil))
 	case "Grades":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.Grades)
 	case "ManyProducts":
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.ManyProducts)(nil))
+	case "Measurement":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Measurement)(nil))
 	case "Metal":
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Metal)(nil))
+	case "Network":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Network)(nil))
+	case "NewNetwork":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.NewNetwork)
+	case "Part":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Part)(nil))
 	case "Products":
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.Products)
+	case "Reconciled":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Reconciled)(nil))
 	case "Sensitivity":
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Sensitivity)(nil))
+	case "Separate":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Separate)
+	case "Separation":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Separation)(nil))
 	case "SizeBalance":
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.SizeBalance)(nil))
+	case "Sizes":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Sizes)
+	case "Standing":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Standing)(nil))
+	case "Stream":
+		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Stream)(nil))
 	case "TwoProduct":
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.TwoProduct)(nil))
 	}
@@ -376,12 +412,16 @@ func lookup_cobber_stdlib_numeric(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.ChiSquareQuantile)
 	case "Curve":
 		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Curve)(nil))
+	case "Factored":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Factored)(nil))
 	case "Fit":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Fit)
 	case "Fitted":
 		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Fitted)(nil))
 	case "Integrate":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Integrate)
+	case "NewSymmetric":
+		return p_reflect.ValueOf(p_cobber_stdlib_numeric.NewSymmetric)
 	case "NormalQuantile":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.NormalQuantile)
 	case "Smooth":
@@ -394,6 +434,8 @@ func lookup_cobber_stdlib_numeric(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.StudentQuantile)
 	case "Sum":
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Sum)
+	case "Symmetric":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Symmetric)(nil))
 	}
 	return p_reflect.Value{}
 }

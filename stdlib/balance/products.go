@@ -2,6 +2,7 @@ package balance
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -22,7 +23,6 @@ type Metal struct {
 type ManyProducts struct {
 	names  []string
 	metals []Metal
-	yields []float64
 }
 
 // worstCondition bounds how much the errors of assays may be magnified before
@@ -74,7 +74,7 @@ func Products(names []string, metals ...Metal) (ManyProducts, error) {
 			return ManyProducts{}, fmt.Errorf("balance: no split of the feed gives these grades: the yield of %s would be %.4g %%; look at the assays", names[i], 100*yield)
 		}
 	}
-	return ManyProducts{names: slices.Clone(names), metals: slices.Clone(metals), yields: yields}, nil
+	return ManyProducts{names: slices.Clone(names), metals: slices.Clone(metals)}, nil
 }
 
 func checkNames(metals []Metal) error {
@@ -130,13 +130,48 @@ func solveScaled(rows [][]float64, right []float64) ([]float64, float64) {
 	return numeric.Solve(rows, right)
 }
 
-// Yields are the masses of the products per mass of feed, in %.
+// Yields are the masses of the products per mass of feed, in %; uncertain where
+// grades are.
 func (b ManyProducts) Yields() []quantity.Quantity {
-	yields := make([]quantity.Quantity, len(b.yields))
-	for i, yield := range b.yields {
-		yields[i] = percent(yield)
+	return b.through(func(i int, yields []float64, _ [][]float64, _ []float64) float64 { return yields[i] })
+}
+
+// through carries uncertain grades through the balance: for each product one share,
+// from the yields, the rows of grades (the first all 1) and the feed's.
+func (b ManyProducts) through(of func(i int, yields []float64, rows [][]float64, feeds []float64) float64) []quantity.Quantity {
+	var grades []quantity.Quantity
+	for _, metal := range b.metals {
+		grades = append(append(grades, metal.Feed), metal.Products...)
 	}
-	return yields
+	n := len(b.names)
+	shares := make([]quantity.Quantity, n)
+	for i := range shares {
+		q, err := quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+			rows, feeds := [][]float64{slices.Repeat([]float64{1}, n)}, []float64{1}
+			for m := range b.metals {
+				feeds = append(feeds, fraction(v[m*(n+1)]))
+				row := make([]float64, n)
+				for j := range row {
+					row[j] = fraction(v[m*(n+1)+1+j])
+				}
+				rows = append(rows, row)
+			}
+			scaled := make([][]float64, n)
+			for m := range rows {
+				scaled[m] = slices.Clone(rows[m])
+			}
+			yields, _ := solveScaled(scaled, slices.Clone(feeds))
+			if yields == nil {
+				return percent(math.NaN()), nil
+			}
+			return percent(of(i, yields, rows, feeds)), nil
+		}, grades...)
+		if err != nil {
+			panic("balance: " + err.Error()) // Products has refused all that could lead here
+		}
+		shares[i] = q
+	}
+	return shares
 }
 
 // Recoveries are the shares of one metal that reach each product, Yj·aj/f, in %.
@@ -160,11 +195,10 @@ func (b ManyProducts) Recoveries(metal string) ([]quantity.Quantity, error) {
 }
 
 func (b ManyProducts) recoveries(m Metal) []quantity.Quantity {
-	shares := make([]quantity.Quantity, len(b.yields))
-	for i, yield := range b.yields {
-		shares[i] = percent(yield * fraction(m.Products[i]) / fraction(m.Feed))
-	}
-	return shares
+	row := 1 + slices.IndexFunc(b.metals, func(other Metal) bool { return other.Name == m.Name })
+	return b.through(func(i int, yields []float64, rows [][]float64, feeds []float64) float64 {
+		return yields[i] * rows[row][i] / feeds[row]
+	})
 }
 
 // Table is the balance as a table: the feed and the products with their share

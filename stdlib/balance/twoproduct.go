@@ -9,7 +9,7 @@ import (
 
 // TwoProduct is a separation of one feed into a concentrate and a tailing, known
 // by its three grades f, c and t. Make one with Grades. What follows from the
-// grades are its methods.
+// grades are its methods; where grades are uncertain, so is what follows.
 type TwoProduct struct {
 	feed, concentrate, tailing quantity.Quantity
 	f, c, t                    float64 // the same as fractions
@@ -65,25 +65,43 @@ func (b TwoProduct) Tailing() quantity.Quantity { return b.tailing }
 // Yield is the mass of concentrate per mass of feed, in %:
 //
 //	Y = C/F = (f − t)/(c − t)
-func (b TwoProduct) Yield() quantity.Quantity { return percent(b.yield()) }
+func (b TwoProduct) Yield() quantity.Quantity { return b.through(yieldOf, 100, "%") }
 
 // Recovery is the share of the metal that reaches the concentrate, in %:
 //
 //	R = Y·c/f = c·(f − t)/(f·(c − t))
-func (b TwoProduct) Recovery() quantity.Quantity { return percent(b.recovery()) }
+func (b TwoProduct) Recovery() quantity.Quantity {
+	return b.through(func(f, c, t float64) float64 { return yieldOf(f, c, t) * c / f }, 100, "%")
+}
 
 // Loss is the share of the metal that is lost to the tailing, in %: 1 − R.
-func (b TwoProduct) Loss() quantity.Quantity { return percent((1 - b.yield()) * b.t / b.f) }
+func (b TwoProduct) Loss() quantity.Quantity {
+	return b.through(func(f, c, t float64) float64 { return (1 - yieldOf(f, c, t)) * t / f }, 100, "%")
+}
 
 // Enrichment is the enrichment ratio c/f, a plain number.
-func (b TwoProduct) Enrichment() quantity.Quantity { return quantity.Number(b.c / b.f) }
+func (b TwoProduct) Enrichment() quantity.Quantity {
+	return b.through(func(f, c, _ float64) float64 { return c / f }, 1, "1")
+}
 
 // Concentration is the ratio of concentration F/C = 1/Y, a plain number: the
 // tonnes of feed for a tonne of concentrate.
-func (b TwoProduct) Concentration() quantity.Quantity { return quantity.Number(1 / b.yield()) }
+func (b TwoProduct) Concentration() quantity.Quantity {
+	return b.through(func(f, c, t float64) float64 { return 1 / yieldOf(f, c, t) }, 1, "1")
+}
 
-func (b TwoProduct) yield() float64    { return (b.f - b.t) / (b.c - b.t) }
-func (b TwoProduct) recovery() float64 { return b.yield() * b.c / b.f }
+func yieldOf(f, c, t float64) float64 { return (f - t) / (c - t) }
+
+// through carries uncertain grades through a formula of f, c and t.
+func (b TwoProduct) through(of func(f, c, t float64) float64, factor float64, unit string) quantity.Quantity {
+	q, err := quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+		return quantity.Of(factor*of(fraction(v[0]), fraction(v[1]), fraction(v[2])), unit), nil
+	}, b.feed, b.concentrate, b.tailing)
+	if err != nil {
+		panic("balance: " + err.Error()) // Grades has refused all that could lead here
+	}
+	return q
+}
 
 // SeparationEfficiency is the recovery of the valuable mineral less the recovery
 // of gangue, in %, where m is the grade of the pure mineral:
@@ -91,7 +109,9 @@ func (b TwoProduct) recovery() float64 { return b.yield() * b.c / b.f }
 //	SE = Rm − Rg = Y·m·(c − f)/((m − f)·f)
 //
 // It is 0 where a splitter divides the feed unchanged and 100 % for a perfect
-// separation.
+// separation. Hancock's efficiency is the same:
+//
+//	(c − f)·(f − t)·m/(f·(m − f)·(c − t))
 //
 // Units: pure is a share of mass, as the grades are.
 //
@@ -109,7 +129,10 @@ func (b TwoProduct) SeparationEfficiency(pure quantity.Quantity) (quantity.Quant
 		return quantity.Quantity{}, fmt.Errorf("balance: the pure mineral holds %v, which is not between the richest of the three grades (feed %v, concentrate %v, tailing %v) and 100 %%",
 			pure, b.feed, b.concentrate, b.tailing)
 	}
-	return percent(b.yield() * m * (b.c - b.f) / ((m - b.f) * b.f)), nil
+	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+		f, c, t, m := fraction(v[0]), fraction(v[1]), fraction(v[2]), fraction(v[3])
+		return percent(yieldOf(f, c, t) * m * (c - f) / ((m - f) * f)), nil
+	}, b.feed, b.concentrate, b.tailing, pure)
 }
 
 // Table is the balance as a table of the three streams: their shares of the
@@ -117,7 +140,7 @@ func (b TwoProduct) SeparationEfficiency(pure quantity.Quantity) (quantity.Quant
 func (b TwoProduct) Table() table.Table {
 	t, err := table.New(
 		table.Texts("stream", []string{"feed", "concentrate", "tailing"}),
-		table.Quantities("mass", []quantity.Quantity{percent(1), b.Yield(), percent(1 - b.yield())}),
+		table.Quantities("mass", []quantity.Quantity{percent(1), b.Yield(), b.through(func(f, c, t float64) float64 { return 1 - yieldOf(f, c, t) }, 100, "%")}),
 		table.Quantities("grade", []quantity.Quantity{b.feed, b.concentrate, b.tailing}),
 		table.Quantities("metal", []quantity.Quantity{percent(1), b.Recovery(), b.Loss()}),
 	)
