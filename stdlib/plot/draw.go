@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 
-	xfont "golang.org/x/image/font"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/text"
@@ -12,38 +11,16 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 )
 
-// Measures of the picture. It fits the text column of a page at full size.
-const (
-	width  = 6.2 * vg.Inch
-	height = 4 * vg.Inch
-	margin = 8 * vg.Length(1)
-
-	titleSize = 11 * vg.Length(1)
-	labelSize = 10 * vg.Length(1)
-	tickSize  = 9 * vg.Length(1)
-)
-
-var typeface = font.Font{Typeface: "Liberation", Variant: "Sans"}
-
-func textStyle(size vg.Length) text.Style {
-	return text.Style{Color: ink, Font: font.From(typeface, size), Handler: plot.DefaultTextHandler}
-}
-
-// draw puts the whole figure on a canvas: ground, title, key, then the axes and
-// series in what is left, so that the key never covers a value.
-func (f *Figure) draw(canvas vg.CanvasSizer) {
-	c := draw.New(canvas)
-	c.SetColor(ground)
-	c.Fill(c.Rectangle.Path())
-	c = draw.Crop(c, margin, -margin, margin, -margin)
-	c = f.drawTitle(c)
+// draw puts title and key above the axes, so that the key never covers a value.
+func (f *axesFigure) draw(c draw.Canvas) {
+	c = drawTitle(c, f.axes.Title)
 	c = f.drawKey(c)
 	f.drawAxes(c)
 }
 
 // drawAxes writes the axes' names itself: gonum/plot would keep room for a name
 // as if it stood at one tick of a logarithmic axis.
-func (f *Figure) drawAxes(c draw.Canvas) {
+func (f *axesFigure) drawAxes(c draw.Canvas) {
 	p := f.plot()
 	style := textStyle(labelSize)
 	line := style.FontExtents()
@@ -79,52 +56,8 @@ func between(from, to, least, most, wide, across vg.Length) vg.Point {
 	return vg.Point{X: min(max(middle, least+wide/2), most-wide/2), Y: across}
 }
 
-func (f *Figure) drawTitle(c draw.Canvas) draw.Canvas {
-	if f.axes.Title == "" {
-		return c
-	}
-	style := textStyle(titleSize)
-	style.Font.Weight = xfont.WeightBold
-	line := style.FontExtents()
-	y := c.Max.Y
-	for _, text := range wrap(style, f.axes.Title, c.Max.X-c.Min.X) {
-		c.FillText(style, vg.Point{X: c.Min.X, Y: y - line.Ascent}, text)
-		y -= line.Height
-	}
-	return draw.Crop(c, 0, 0, 0, y-4-c.Max.Y)
-}
-
-// wrap breaks a text into lines that are no wider than room; a word wider than
-// that is cut.
-func wrap(style text.Style, words string, room vg.Length) []string {
-	var lines []string
-	current := ""
-	for _, word := range strings.Fields(words) {
-		word = cut(style, word, room)
-		longer := strings.TrimSpace(current + " " + word)
-		if current != "" && style.Width(longer) > room {
-			lines = append(lines, current)
-			longer = word
-		}
-		current = longer
-	}
-	return append(lines, current)
-}
-
-// cut ends a text that is wider than room with an ellipsis.
-func cut(style text.Style, words string, room vg.Length) string {
-	if style.Width(words) <= room {
-		return words
-	}
-	letters := []rune(words)
-	for len(letters) > 0 && style.Width(string(letters)+"…") > room {
-		letters = letters[:len(letters)-1]
-	}
-	return string(letters) + "…"
-}
-
 // drawKey writes the names of the series in rows, each after a sample.
-func (f *Figure) drawKey(c draw.Canvas) draw.Canvas {
+func (f *axesFigure) drawKey(c draw.Canvas) draw.Canvas {
 	const sample, gap, between = 22, 5, 16
 	style := textStyle(tickSize)
 	line := style.FontExtents()
@@ -161,7 +94,7 @@ func (s series) drawSample(c *draw.Canvas, index int, from, to, y vg.Length) {
 }
 
 // plot is the axes and the series for gonum/plot.
-func (f *Figure) plot() *plot.Plot {
+func (f *axesFigure) plot() *plot.Plot {
 	p := plot.New()
 	p.BackgroundColor = nil
 	prepare(&p.X, f.x)

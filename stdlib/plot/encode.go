@@ -28,7 +28,7 @@ const fallbacks = "'Liberation Sans',Arial,Helvetica,sans-serif"
 // SVG is the figure as an SVG document. It refers to nothing outside itself,
 // and the same figure gives the same bytes.
 func (f *Figure) SVG() []byte {
-	canvas := vgsvg.New(width, height)
+	canvas := vgsvg.New(f.wide, f.high)
 	f.draw(canvas)
 	var out bytes.Buffer
 	if _, err := canvas.WriteTo(&out); err != nil {
@@ -57,7 +57,7 @@ func (f *Figure) tidy(svg []byte) []byte {
 // PNG is the figure as a PNG picture at 192 dots per inch, which the picture
 // says of itself, so that it is shown at the size of the SVG document.
 func (f *Figure) PNG() []byte {
-	canvas := vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(resolution))
+	canvas := vgimg.NewWith(vgimg.UseWH(f.wide, f.high), vgimg.UseDPI(resolution))
 	f.draw(canvas)
 	var out bytes.Buffer
 	if _, err := (vgimg.PngCanvas{Canvas: canvas}).WriteTo(&out); err != nil {
@@ -84,7 +84,7 @@ func withResolution(picture []byte) []byte {
 // texts are shapes: they look the same everywhere, and cannot be selected. The
 // same figure gives the same bytes.
 func (f *Figure) PDF() []byte {
-	canvas := vgpdf.New(width, height)
+	canvas := vgpdf.New(f.wide, f.high)
 	f.draw(outlined{canvas})
 	var out bytes.Buffer
 	if _, err := canvas.WriteTo(&out); err != nil {

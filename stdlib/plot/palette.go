@@ -25,6 +25,27 @@ var (
 	ground = color.RGBA{R: 0xff, G: 0xff, B: 0xff, A: 0xff}
 )
 
+// Colours of what is not a series: letters and axes, faint lines, the ground of
+// a picture, and quiet areas such as the body of a machine.
+var (
+	Ink    = ink
+	Faint  = faint
+	Ground = ground
+	Quiet  = color.RGBA{R: 0xf0, G: 0xf0, B: 0xee, A: 0xff}
+)
+
+// Colour is the colour of the series with an index, from 0. After the sixth
+// they begin again.
+func Colour(index int) color.RGBA { return palette[((index%len(palette))+len(palette))%len(palette)] }
+
+// Tint is a colour mixed with white: strength 1 is the colour, 0 is white. Areas
+// below ink are filled with tints of 0.35 or less, so that texts on them can be
+// read.
+func Tint(colour color.RGBA, strength float64) color.RGBA {
+	mix := func(c uint8) uint8 { return uint8(255 - (255-float64(c))*min(1, max(0, strength)) + 0.5) }
+	return color.RGBA{R: mix(colour.R), G: mix(colour.G), B: mix(colour.B), A: 0xff}
+}
+
 // dashes tell lines apart without their colour. The first is a whole line.
 var dashes = [][]vg.Length{
 	nil,

@@ -1,7 +1,6 @@
 package plot
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -66,8 +65,8 @@ type point struct{ x, y float64 }
 
 func (p point) missing() bool { return math.IsNaN(p.x) || math.IsNaN(p.y) }
 
-// Figure is a drawn figure. Its methods SVG, PNG and PDF are the picture.
-type Figure struct {
+// axesFigure is series on two axes.
+type axesFigure struct {
 	axes   Axes
 	series []series
 	x, y   scale
@@ -81,7 +80,7 @@ type Figure struct {
 // cannot be shown in the axis's unit, is infinite, or is not above 0 on a
 // logarithmic axis; a unit that does not exist.
 func Draw(axes Axes, marks ...Mark) (*Figure, error) {
-	f := &Figure{axes: axes}
+	f := &axesFigure{axes: axes}
 	for _, mark := range marks {
 		f.series = append(f.series, mark.series())
 	}
@@ -95,14 +94,14 @@ func Draw(axes Axes, marks ...Mark) (*Figure, error) {
 	}
 	xs, ys := f.numbers()
 	if len(xs) == 0 {
-		return nil, errors.New("plot: there is no value to draw")
+		return nil, errNothing
 	}
 	f.x, f.y = newScale(f.axes.X, xs), newScale(f.axes.Y, ys)
-	return f, nil
+	return newFigure(f, width, height), nil
 }
 
 // findUnits fills in the units that the caller left to the data.
-func (f *Figure) findUnits() error {
+func (f *axesFigure) findUnits() error {
 	for _, s := range f.series {
 		adopt(&f.axes.X, s.x)
 		adopt(&f.axes.Y, s.y)
@@ -129,7 +128,7 @@ func adopt(axis *Axis, values []quantity.Quantity) {
 	}
 }
 
-func (f *Figure) read(s *series, index int) error {
+func (f *axesFigure) read(s *series, index int) error {
 	where := fmt.Sprintf("mark %d", index+1)
 	if s.name != "" {
 		where += fmt.Sprintf(" (%s)", s.name)
@@ -169,7 +168,7 @@ func on(axis Axis, q quantity.Quantity) (float64, error) {
 }
 
 // numbers are the coordinates of all values drawn.
-func (f *Figure) numbers() (xs, ys []float64) {
+func (f *axesFigure) numbers() (xs, ys []float64) {
 	for _, s := range f.series {
 		for _, p := range s.points {
 			if !p.missing() {
@@ -202,8 +201,8 @@ func (a Axis) label() string {
 	return a.Name + " (" + a.Unit + ")"
 }
 
-// String says in words what the figure shows.
-func (f *Figure) String() string {
+// describe says in words what the figure shows.
+func (f *axesFigure) describe() string {
 	var out strings.Builder
 	out.WriteString("plot")
 	if f.axes.Title != "" {
