@@ -43,7 +43,10 @@ stdlib/partition:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size
 stdlib/sampling:        stdlib/quantity stdlib/numeric stdlib/table
 stdlib/kinetics:        stdlib/quantity stdlib/numeric stdlib/table
 stdlib/settling:        stdlib/quantity stdlib/numeric stdlib/table
-stdlib/flowsheet:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size stdlib/mineral stdlib/stream
+stdlib/place:           stdlib/quantity stdlib/table
+stdlib/haulage:         stdlib/quantity stdlib/numeric stdlib/table stdlib/plot
+stdlib/cost:            stdlib/quantity stdlib/table
+stdlib/flowsheet:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size stdlib/mineral stdlib/stream stdlib/plot plotting images
 
 # Ground of the kernel. Of stdlib the kernel knows: all of it in symbols,
 # which is generated; quantity in the stages that give operators a meaning, and

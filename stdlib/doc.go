@@ -10,6 +10,7 @@
 //   - sampling: fundamental error, least masses, duplicates, increments
 //   - kinetics: recovery over time in batches and banks, locked cycles
 //   - settling: drag, terminal and hindered velocities, thickeners
+//   - place: gravity, gas, temperatures, day and sunlight, on any world
 //   - table: tables read from files and shown to people
 //   - plot: lines and points on axes with units
 //   - show: what a running cell may do to the page
