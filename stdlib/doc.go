@@ -5,6 +5,7 @@
 //   - numeric: interpolation, sums, least squares and fits, over gonum
 //   - size: sieves, size distributions, means, models and fits, assays by size
 //   - mineral: atomic weights, formulas, compositions, minerals and blends
+//   - stream: solids over classes of size and of particles, with their water
 //   - balance: yield, recovery and enrichment, by size too; networks reconciled
 //   - partition: partition curves, washability, the efficiency of screens
 //   - sampling: fundamental error, least masses, duplicates, increments
