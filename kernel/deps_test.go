@@ -80,10 +80,11 @@ kernel/kernelspec/generate: images
 kernel/wire:            zmq4
 kernel/server:          kernel/source kernel/diag kernel/display kernel/wire stdlib/show
 kernel/notebook:        kernel/source kernel/diag kernel/display stdlib/show
+kernel/notebook/compare: kernel/notebook
 kernel/notebook/page/maths: javascript
 kernel/notebook/page:   kernel/notebook kernel/notebook/page/maths kernel/display goldmark chroma
 kernel/trial:           kernel/wire
-kernel/cmd/cobber:      kernel/source kernel/diag kernel/display kernel/kernelspec kernel/notebook kernel/notebook/page kernel/server kernel/session kernel/trial stdlib/show terminal
+kernel/cmd/cobber:      kernel/source kernel/diag kernel/display kernel/kernelspec kernel/notebook kernel/notebook/compare kernel/notebook/page kernel/server kernel/session kernel/trial stdlib/show terminal
 kernel/kerneltest:      kernel/source kernel/diag kernel/wire kernel/server kernel/session
 kernel/kerneltest/cells: kernel/source kernel/diag kernel/session
 kernel/kerneltest/gotests: kernel/source kernel/session kernel/session/run stdlib/show

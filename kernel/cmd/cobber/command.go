@@ -49,13 +49,14 @@ type command struct {
 
 // settings are the values of the flags of all commands.
 type settings struct {
-	out, html string // run
-	place     place  // install, remove
-	private   bool   // lab
-	remove    bool   // lab
+	out, html string  // run
+	tolerance float64 // check
+	place     place   // install, remove
+	private   bool    // lab
+	remove    bool    // lab
 }
 
-var commands = []command{runCommand, labCommand, installCommand, removeCommand, doctorCommand, kernelCommand, versionCommand}
+var commands = []command{runCommand, checkCommand, labCommand, installCommand, removeCommand, doctorCommand, kernelCommand, versionCommand}
 
 func (p *program) main(args []string) int {
 	if len(args) == 0 {
