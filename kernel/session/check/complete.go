@@ -65,6 +65,8 @@ func completeLiteral(before string) (start int, matches []Match, ok bool) {
 	}
 	last := tokens[len(tokens)-1]
 	switch {
+	case last.kind == token.COMMENT && isDirective(before, last):
+		return last.offset, completeVerb(last.text), true
 	case last.kind == token.COMMENT:
 		open := strings.HasPrefix(last.text, "//") || !strings.HasSuffix(before, "*/")
 		return len(before), nil, open && !strings.HasSuffix(before, "\n")

@@ -61,6 +61,9 @@ func TestComplete(t *testing.T) {
 		{"import", "import \"stri|", []string{"strings"}, []string{"strconv"}, "stri"},
 		{"inside a text", "s := \"fee|", nil, []string{"feedRate"}, ""},
 		{"inside a comment", "// fee|", nil, []string{"feedRate"}, ""},
+		{"directive", "//cobber:w|", []string{"//cobber:working", "//cobber:working expand"}, []string{"//cobber:inputs"}, "//cobber:w"},
+		{"directive, begun", "//co|", []string{"//cobber:working", "//cobber:inputs"}, nil, "//co"},
+		{"no directive", "//|", nil, []string{"//cobber:inputs"}, ""},
 		{"text goes on behind", "x := fee| + 1\ny := 2", []string{"feedRate"}, nil, "fee"},
 	}
 	for _, test := range tests {

@@ -14,6 +14,7 @@ type Cell struct {
 	File   *token.File // offsets are those of Source.Text
 
 	Directives []Directive
+	Comments   []Comment // but for directives, in text order
 	Imports    []*ast.ImportSpec
 	Decls      []ast.Decl // functions, methods, types and constants; for a program also its variables
 	Statements []ast.Stmt // in text order, var declarations among them, without the last expression
@@ -47,7 +48,7 @@ func (c *Cell) Pos(offset int) token.Pos { return c.File.Pos(offset) }
 func Parse(set *source.Set, text source.Cell) (*Cell, error) {
 	cell := &Cell{Source: text, File: set.Add(text)}
 	s := scan(text)
-	cell.Directives = s.directives
+	cell.Directives, cell.Comments = s.directives, s.comments()
 	p := &parser{cell: cell, scan: s}
 	if s.isProgram() {
 		p.program()
