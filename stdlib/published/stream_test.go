@@ -1,0 +1,43 @@
+package published
+
+import (
+	"testing"
+
+	"cobber/stdlib/quantity"
+	"cobber/stdlib/stream"
+)
+
+// TestPulps recomputes per cent solids and rates from densities that were
+// measured with a can and a watch.
+func TestPulps(t *testing.T) {
+	density := func(x float64) quantity.Quantity { return quantity.Of(x, "kg/m3") }
+	tests := []struct {
+		source        string
+		solids, pulp  float64 // kg/m³
+		litres, time  float64 // L, s; 0 if no sample was timed
+		percent, rate float64 // wt%, kg/h
+		tolerance     float64
+	}{
+		{"Examination module after B.A. Wills, ch. 3: quartz pulp, 1 L in 7 s", 2650, 1400, 1, 7, 45.9, 330.5, 1e-3},
+		{"NPTEL course 113104060, lecture 12, problem 3: cyclone feed", 3000, 1140, 0, 0, 18.42, 0, 3e-3},
+		{"the same: underflow, 3 L in 4 s; the text rounds on the way", 3000, 1290, 3, 4, 33.72, 1172, 3e-3},
+		{"the same: overflow", 3000, 1030, 0, 0, 4.37, 0, 3e-3},
+	}
+	for _, test := range tests {
+		share, err := stream.PulpSolids(density(test.pulp), density(test.solids), density(1000))
+		if err != nil {
+			t.Errorf("%s: %v", test.source, err)
+			continue
+		}
+		near(t, test.source+": wt%", in(t, share, "wt%"), test.percent, test.tolerance)
+		if test.rate > 0 {
+			volume := quantity.Of(test.litres, "L").Div(quantity.Of(test.time, "s"))
+			near(t, test.source+": kg/h", in(t, volume.Mul(density(test.pulp)).Mul(share), "kg/h"), test.rate, test.tolerance)
+		}
+		back, err := stream.PulpDensityAt(share, density(test.solids), density(1000))
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, test.source+": density back", in(t, back, "kg/m3"), test.pulp, 1e-12)
+	}
+}
