@@ -24,6 +24,7 @@ func (b *builder) markdown(source string, attachments map[string]any) string {
 			extension.DefinitionList,
 			extension.NewFootnote(extension.WithFootnoteIDPrefix(fmt.Sprintf("cell-%d-", b.current+1))),
 			formulas{b},
+			citations{b},
 		),
 		goldmark.WithParserOptions(parser.WithAutoHeadingID(), parser.WithAttribute()),
 		goldmark.WithRendererOptions(plain.WithUnsafe(), // a notebook may hold HTML; the page's policy stops scripts
@@ -32,6 +33,7 @@ func (b *builder) markdown(source string, attachments map[string]any) string {
 	content := []byte(source)
 	tree := converter.Parser().Parse(text.NewReader(content), parser.WithContext(parser.NewContext(parser.WithIDs(b.ids))))
 	b.noteTitle(tree, content)
+	b.arrange(converter, tree, content)
 	var out bytes.Buffer
 	if err := converter.Renderer().Render(&out, content, tree); err != nil {
 		b.warn("the Markdown cannot be shown: %v", err)

@@ -119,7 +119,7 @@ func (b *builder) svgMedium(o *notebook.Output, content any) (string, bool) {
 	if !ok || !strings.Contains(text, "<svg") {
 		return "", false
 	}
-	return picture(o, "image/svg+xml", base64.StdEncoding.EncodeToString([]byte(text))), true
+	return b.drawn(o, "image/svg+xml", base64.StdEncoding.EncodeToString([]byte(text))), true
 }
 
 func imageMedium(media string) func(*builder, *notebook.Output, any) (string, bool) {
@@ -128,12 +128,16 @@ func imageMedium(media string) func(*builder, *notebook.Output, any) (string, bo
 		if !ok || strings.TrimSpace(text) == "" {
 			return "", false
 		}
-		return picture(o, media, text), true
+		return b.drawn(o, media, text), true
 	}
 }
 
-func picture(o *notebook.Output, media, content string) string {
+func (b *builder) drawn(o *notebook.Output, media, content string) string {
 	alt, _ := o.Data["text/plain"].(string)
+	if c := b.captions[o]; strings.TrimSpace(alt) == "" && c != nil {
+		alt = c.text
+	}
+	alt = orElse(strings.TrimSpace(alt), "a picture that its author has not described")
 	var size, class string
 	for _, about := range []string{media, "image/png"} {
 		metadata, ok := o.Metadata[about].(map[string]any)
@@ -150,7 +154,7 @@ func picture(o *notebook.Output, media, content string) string {
 	if o.Metadata["needs_background"] == "light" {
 		class = ` class="paper"`
 	}
-	return fmt.Sprintf(`<figure><img%s src="%s" alt="%s"%s></figure>`, class,
+	return fmt.Sprintf(`<div class="picture"><img%s src="%s" alt="%s"%s></div>`, class,
 		html.EscapeString(dataAddress(media, content)), html.EscapeString(shortenTo(alt, 300)), size)
 }
 

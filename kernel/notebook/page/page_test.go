@@ -88,7 +88,7 @@ func TestMarkdown(t *testing.T) {
 	}{
 		{"table", "| a | b |\n|---|--:|\n| 1 | 2 |", []string{"<table>", `<td style="text-align:right">2</td>`}, nil},
 		{"footnote", "a[^1]\n\n[^1]: b", []string{`id="cell-1-fn:1"`}, nil},
-		{"heading anchor", "## Über die *Körnung*", []string{`<h2 id="über-die-körnung">`}, nil},
+		{"heading anchor", "words\n\n## Über die *Körnung*", []string{`<h2 id="über-die-körnung">`}, nil},
 		{"fenced Go", "```go\nx := 36.5`t/h`\n```", []string{`<span class="number">36.5</span><span class="unit">`}, nil},
 		{"fenced unknown", "```nolanguage\na < b\n```", []string{"a &lt; b"}, nil},
 		{"markup kept", "<b>x</b> H<sub>2</sub>O", []string{"<b>x</b>", "<sub>2</sub>"}, nil},

@@ -31,6 +31,9 @@ func (b *builder) pictures(markup string, attachments map[string]any) string {
 		if match := pictureAlt.FindStringSubmatch(tag); match != nil {
 			alt = html.UnescapeString(strings.Trim(match[1], `"'`))
 		}
+		if strings.TrimSpace(alt) == "" {
+			b.warn("the picture %s has no words for those who do not see it: write them between the brackets", shortenTo(source, 40))
+		}
 		data, err := b.picture(source, attachments)
 		if err != nil {
 			b.warn("the picture %s is not on the page: %v", source, err)
