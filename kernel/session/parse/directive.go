@@ -26,12 +26,17 @@ const (
 	Working = "working"
 	// Inputs lets values of the cell be set from outside when its notebook is run.
 	Inputs = "inputs"
+	// Figure and Table give what the cell shows a number and a caption on a page.
+	Figure = "figure"
+	Table  = "table"
 )
 
 // verbs are the directives there are, each with what it does.
 var verbs = map[string]string{
 	Working: "show the cell's assignments as formula, numbers and result; //cobber:working expand shows calls of the cell's own functions too",
 	Inputs:  "cobber run -set NAME=VALUE may set the values of this cell",
+	Figure:  "caption of the figure that the cell shows; //cobber:figure NAME: CAPTION lets the text refer to it by [Figure](#NAME)",
+	Table:   "caption of the table that the cell shows; //cobber:table NAME: CAPTION lets the text refer to it by [Table](#NAME)",
 }
 
 // Verbs returns the directives there are, each with what it does.
@@ -43,7 +48,8 @@ func Verbs() map[string]string {
 	return known
 }
 
-// arguments says which arguments a directive may have.
+// arguments says which arguments a directive may have; one that is not here is
+// followed by words.
 var arguments = map[string][]string{Working: {"", "expand"}, Inputs: {""}}
 
 // Arguments returns what may stand behind a verb.
@@ -108,13 +114,18 @@ func (s *scanned) headDirectives() {
 		case !head:
 			s.fault(l.offset, len(directivePrefix)+len(verb), "a directive stands at the head of its cell",
 				"Move the comment above the first line of code.")
-		case !slices.Contains(arguments[verb], d.Arguments):
+		case !mayFollow(verb, d.Arguments):
 			s.fault(l.offset+len(directivePrefix)+len(verb)+1, max(1, utf8.RuneCountInString(d.Arguments)),
 				directivePrefix+verb+" knows no argument "+strconv.Quote(d.Arguments), knownArguments(verb))
 		default:
 			s.directives = append(s.directives, d)
 		}
 	}
+}
+
+func mayFollow(verb, given string) bool {
+	known, limited := arguments[verb]
+	return !limited || slices.Contains(known, given)
 }
 
 func knownVerbs() string {

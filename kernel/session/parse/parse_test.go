@@ -164,6 +164,7 @@ func TestErrors(t *testing.T) {
 		{"blank before the unit", "x := 3 `t`", []string{"1:8 "}},
 		{"directive", "//cobber:show\nx := 1", []string{"1:1 unknown directive //cobber:show"}},
 		{"directive below code", "x := 1\n//cobber:inputs", []string{"2:1 a directive stands at the head of its cell"}},
+		{"words behind a directive", "//cobber:figure curves: The sizes of both\n//cobber:table\nx := 1", nil},
 		{"argument of a directive", "//cobber:working expnd\nx := 1", []string{"1:18 //cobber:working knows no argument \"expnd\""}},
 		{"another package", "package size\nfunc f() {}", []string{"1:9 only package main"}},
 	}
