@@ -10,6 +10,7 @@
 //   - partition: partition curves, washability, the efficiency of screens
 //   - sampling: fundamental error, least masses, duplicates, increments
 //   - kinetics: recovery over time in batches and banks, locked cycles
+//   - comminution: energy laws, single impacts, crushers, rotors and mills
 //   - settling: drag, terminal and hindered velocities, thickeners
 //   - place: gravity, gas, temperatures, day and sunlight, on any world
 //   - table: tables read from files and shown to people
