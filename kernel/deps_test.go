@@ -46,6 +46,7 @@ stdlib/settling:        stdlib/quantity stdlib/numeric stdlib/table
 stdlib/place:           stdlib/quantity stdlib/table
 stdlib/haulage:         stdlib/quantity stdlib/numeric stdlib/table stdlib/plot
 stdlib/cost:            stdlib/quantity stdlib/table
+stdlib/comminution:     stdlib/quantity stdlib/numeric stdlib/table stdlib/stream
 stdlib/flowsheet:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size stdlib/mineral stdlib/stream stdlib/plot plotting images
 
 # Ground of the kernel. Of stdlib the kernel knows: all of it in symbols,
