@@ -28,7 +28,7 @@ stdlib/quantity:
 stdlib/numeric:         gonum
 stdlib/show:
 stdlib/plot:            stdlib/quantity gonum plotting images
-stdlib/table:           stdlib/quantity
+stdlib/table:           stdlib/quantity workbooks
 stdlib/bound:           stdlib/table
 stdlib/published:       stdlib/quantity
 
@@ -101,6 +101,7 @@ var libraries = map[string]string{
 	"golang.org/x/image":                "images",
 	"golang.org/x/tools":                "gotools",
 	"golang.org/x/term":                 "terminal",
+	"github.com/xuri/excelize":          "workbooks",
 	"github.com/yuin/goldmark":          "goldmark",
 	"github.com/alecthomas/chroma":      "chroma",
 	"github.com/dop251/goja":            "javascript",

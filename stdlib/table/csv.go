@@ -6,41 +6,24 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
-	"os"
-	"strconv"
 	"strings"
-
-	"cobber/stdlib/quantity"
 )
-
-// ReadFile reads a CSV file, as ReadCSV does. The path is looked up from the
-// folder the program runs in; for a notebook that is the notebook's own.
-//
-// Errors: the file cannot be opened, or as ReadCSV says.
-func ReadFile(path string) (Table, error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return Table{}, fmt.Errorf("table: %w", err)
-	}
-	defer file.Close()
-	t, err := ReadCSV(file)
-	if err != nil {
-		return Table{}, fmt.Errorf("%s: %w", path, err)
-	}
-	return t, nil
-}
 
 // ReadCSV reads comma-separated values (RFC 4180). The first line holds the
 // names of the columns, each with its unit in parentheses at the end, as in
 // "mass (g)" or "TiO2 (%)". A column without a unit holds plain numbers if all
-// of its cells are numbers, else texts. Lines above the header that begin with #
-// are remarks; below it they are not, because a sieve may be called #10.
-// Decimal sign is the point.
+// of its cells are numbers, else texts; "id (text)" in the header makes it texts
+// whatever its cells are. Lines above the header that begin with # are remarks;
+// below it they are not, because a sieve may be called #10. Decimal sign is the
+// point.
+//
+// In a column of numbers a cell that is empty or says n/a, NA, nd or – is a
+// missing value: a quantity that is not a number, shown as a dash. Methods refuse
+// it by name; Complete finds it beforehand.
 //
 // Errors name the line and the column: a unit that does not exist, a cell that
-// is empty or is no number in a column with a unit, a row that is too long or
-// too short, two columns of one name, no row at all.
+// is no number in a column with a unit, a row that is too long or too short, two
+// columns of one name, no row at all.
 func ReadCSV(r io.Reader) (Table, error) {
 	below, skipped, err := skipRemarks(r)
 	if err != nil {
@@ -54,6 +37,9 @@ func ReadCSV(r io.Reader) (Table, error) {
 	}
 	if err != nil {
 		return Table{}, fmt.Errorf("table: %w", lineOf(err, skipped))
+	}
+	if len(header) == 1 && strings.ContainsAny(header[0], ";\t") {
+		return Table{}, fmt.Errorf("table: the header %q has one cell; separate cells by commas, not by semicolons or tabs", header[0])
 	}
 	columns, err := readHeader(header)
 	if err != nil {
@@ -73,7 +59,7 @@ func ReadCSV(r io.Reader) (Table, error) {
 		}
 		line, _ := reader.FieldPos(0)
 		for i := range columns {
-			columns[i].add(record[i], line+skipped)
+			columns[i].add(record[i], fmt.Sprintf("line %d", line+skipped))
 		}
 	}
 	return finish(columns)
@@ -110,104 +96,4 @@ func lineOf(err error, skipped int) error {
 	moved.StartLine += skipped
 	moved.Line += skipped
 	return &moved
-}
-
-// rawColumn is a column before it is known whether its cells are numbers.
-type rawColumn struct {
-	name, unit string
-	hasUnit    bool
-	cells      []string
-	lines      []int
-}
-
-func (c *rawColumn) add(cell string, line int) {
-	c.cells = append(c.cells, strings.TrimSpace(cell))
-	c.lines = append(c.lines, line)
-}
-
-func readHeader(header []string) ([]rawColumn, error) {
-	columns := make([]rawColumn, len(header))
-	for i, text := range header {
-		name, unit, hasUnit := splitHeader(text)
-		if name == "" {
-			return nil, fmt.Errorf("table: column %d has no name in the header", i+1)
-		}
-		if hasUnit {
-			if _, err := quantity.ParseUnit(unit); err != nil {
-				return nil, fmt.Errorf("table: header of column %d, %q: %w", i+1, strings.TrimSpace(text), err)
-			}
-		}
-		columns[i] = rawColumn{name: name, unit: unit, hasUnit: hasUnit}
-	}
-	return columns, nil
-}
-
-// splitHeader takes "mass (g)" apart. Only parentheses at the very end hold a
-// unit, and they may hold a pair of their own: "dose (g/(m2*s))".
-func splitHeader(text string) (name, unit string, hasUnit bool) {
-	text = strings.TrimSpace(text)
-	if !strings.HasSuffix(text, ")") {
-		return text, "", false
-	}
-	depth := 0
-	for i := len(text) - 1; i >= 0; i-- {
-		switch text[i] {
-		case ')':
-			depth++
-		case '(':
-			depth--
-		}
-		if depth == 0 {
-			return strings.TrimSpace(text[:i]), strings.TrimSpace(text[i+1 : len(text)-1]), true
-		}
-	}
-	return text, "", false
-}
-
-func finish(raw []rawColumn) (Table, error) {
-	if len(raw[0].cells) == 0 {
-		return Table{}, errors.New("table: no row below the header")
-	}
-	columns := make([]Column, len(raw))
-	for i, r := range raw {
-		numbers, err := r.numbers()
-		switch {
-		case err == nil && r.hasUnit:
-			columns[i] = r.inUnit(numbers)
-		case err == nil:
-			columns[i] = Numbers(r.name, numbers)
-		case r.hasUnit:
-			return Table{}, err
-		default:
-			columns[i] = Texts(r.name, r.cells)
-		}
-	}
-	return New(columns...)
-}
-
-func (c *rawColumn) inUnit(numbers []float64) Column {
-	column := Column{name: c.name, unit: c.unit}
-	for _, x := range numbers {
-		column.quantities = append(column.quantities, quantity.Of(x, c.unit)) // the header's unit has been parsed before
-	}
-	return column
-}
-
-func (c *rawColumn) numbers() ([]float64, error) {
-	numbers := make([]float64, len(c.cells))
-	for i, cell := range c.cells {
-		x, err := strconv.ParseFloat(cell, 64)
-		if err == nil && !math.IsNaN(x) && !math.IsInf(x, 0) {
-			numbers[i] = x
-			continue
-		}
-		what := fmt.Sprintf("%q is no number", cell)
-		if cell == "" {
-			what = "the cell is empty"
-		} else if strings.Contains(cell, ",") {
-			what += "; write the decimal sign as a point"
-		}
-		return nil, fmt.Errorf("table: line %d, column %q: %s", c.lines[i], c.name, what)
-	}
-	return numbers, nil
 }
