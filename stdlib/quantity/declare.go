@@ -66,6 +66,9 @@ func declared(name, definition string) (*atom, error) {
 	if err != nil {
 		return nil, err
 	}
+	if q.cloud != nil {
+		return nil, fmt.Errorf("%s is uncertain; a unit has one size, so multiply by the uncertain quantity instead", q)
+	}
 	if !(q.value > 0) || math.IsInf(q.value, 0) {
 		return nil, fmt.Errorf("%s is not a size; give a positive number and a unit", q)
 	}
