@@ -1,14 +1,23 @@
 package plot
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+)
+
+// Ways to align texts, by shorter names.
+const (
+	xLeft   = draw.XLeft
+	xCentre = draw.XCenter
+	xRight  = draw.XRight
+	yCentre = draw.YCenter
 )
 
 // draw puts title and key above the axes, so that the key never covers a value.
@@ -21,7 +30,6 @@ func (f *axesFigure) draw(c draw.Canvas) {
 // drawAxes writes the axes' names itself: gonum/plot would keep room for a name
 // as if it stood at one tick of a logarithmic axis.
 func (f *axesFigure) drawAxes(c draw.Canvas) {
-	p := f.plot()
 	style := textStyle(labelSize)
 	line := style.FontExtents()
 	inner := c
@@ -31,8 +39,11 @@ func (f *axesFigure) drawAxes(c draw.Canvas) {
 	if f.axes.Y.label() != "" {
 		inner = draw.Crop(inner, line.Height+4, 0, 0, 0)
 	}
+	f = f.withRoom((inner.Max.X - inner.Min.X) - f.namesWide(inner) - 16)
+	p := f.plot(inner)
 	p.Draw(inner)
 	data := p.DataCanvas(inner)
+	f.texts(&sheet{data, f.x, f.y})
 	style.XAlign = draw.XCenter
 	name := f.axes.X.fit(style, inner.Max.X-inner.Min.X)
 	c.FillText(style, between(data.Min.X, data.Max.X, inner.Min.X, inner.Max.X, style.Width(name), c.Min.Y+line.Descent), name)
@@ -56,27 +67,37 @@ func between(from, to, least, most, wide, across vg.Length) vg.Point {
 	return vg.Point{X: min(max(middle, least+wide/2), most-wide/2), Y: across}
 }
 
-// drawKey writes the names of the series in rows, each after a sample.
+// drawKey writes the names of the marks in rows, each after a sample, and below
+// them what bands and bars of uncertain values are.
 func (f *axesFigure) drawKey(c draw.Canvas) draw.Canvas {
 	const sample, gap, between = 22, 5, 16
 	style := textStyle(tickSize)
 	line := style.FontExtents()
 	x, y := c.Min.X, c.Max.Y
 	any := false
-	for i, s := range f.series {
-		if s.name == "" {
-			continue
-		}
-		name := cut(style, s.name, c.Max.X-c.Min.X-sample-gap)
-		wide := sample + gap + style.Width(name)
+	sheet := &sheet{Canvas: c}
+	next := func(wide vg.Length) (middle vg.Length) {
 		if any && x+wide > c.Max.X {
 			x, y = c.Min.X, y-line.Height-2
 		}
 		any = true
-		middle := y - line.Height/2
-		s.drawSample(&c, i, x, x+sample, middle)
+		return y - line.Height/2
+	}
+	for i, m := range f.marks {
+		if m.key() == "" {
+			continue
+		}
+		name := cut(style, m.key(), c.Max.X-c.Min.X-sample-gap)
+		wide := sample + gap + style.Width(name)
+		middle := next(wide)
+		m.sample(sheet, f.looks[i], x, x+sample, middle)
 		c.FillText(style, vg.Point{X: x + sample + gap, Y: middle - line.Ascent/2 + line.Descent/2}, name)
 		x += wide + between
+	}
+	if words := f.uncertainty(); words != "" {
+		words = cut(style, words, c.Max.X-c.Min.X)
+		middle := next(style.Width(words))
+		c.FillText(style, vg.Point{X: x, Y: middle - line.Ascent/2 + line.Descent/2}, words)
 	}
 	if !any {
 		return c
@@ -84,117 +105,149 @@ func (f *axesFigure) drawKey(c draw.Canvas) draw.Canvas {
 	return draw.Crop(c, 0, 0, 0, -(c.Max.Y - y + line.Height + 6))
 }
 
-func (s series) drawSample(c *draw.Canvas, index int, from, to, y vg.Length) {
-	if s.line {
-		c.StrokeLine2(lineStyle(index), from, y, to, y)
+// uncertainty says what the drawn intervals are.
+func (f *axesFigure) uncertainty() string {
+	bars, bands := false, false
+	for _, m := range f.marks {
+		s, ok := m.(*series)
+		if !ok {
+			continue
+		}
+		for _, p := range s.points {
+			if !p.missing() {
+				bars = bars || p.wideX || p.wideY && !s.banded()
+				bands = bands || p.wideY && s.banded()
+			}
+		}
 	}
-	if s.marked {
-		c.DrawGlyphNoClip(markerStyle(index), vg.Point{X: (from + to) / 2, Y: y})
+	switch {
+	case bars && bands:
+		return "bars and shades: 95 % intervals"
+	case bars:
+		return "bars: 95 % intervals"
+	case bands:
+		return "shade: 95 % interval"
 	}
+	return ""
 }
 
-// plot is the axes and the series for gonum/plot.
-func (f *axesFigure) plot() *plot.Plot {
+// plot is the axes and the marks for gonum/plot, for a canvas of some size.
+func (f *axesFigure) plot(c draw.Canvas) *plot.Plot {
 	p := plot.New()
 	p.BackgroundColor = nil
-	prepare(&p.X, f.x)
-	prepare(&p.Y, f.y)
-	p.Y.Tick.Label.XAlign = draw.XRight
-	p.Y.Tick.Label.YAlign = draw.YCenter
-	p.Add(grid{f.x.ticks, f.y.ticks})
-	for i, s := range f.series {
-		p.Add(drawnSeries{s, i})
+	size := c.Size()
+	prepare(&p.X, f.x, f.x.readable(size.X-40, false, len(f.axes.X.Names) > 0))
+	prepare(&p.Y, f.y, f.y.readable(size.Y-20, true, len(f.axes.Y.Names) > 0))
+	if len(f.axes.Y.Names) > 0 {
+		p.Y.Tick.Marker = plot.ConstantTicks(shortened(f.y.ticks, size.X*mostForNames))
+	}
+	p.X.Tick.Label.XAlign, p.X.Tick.Label.YAlign = draw.XCenter, draw.YTop
+	if f.slanted(size.X - 40) {
+		p.X.Tick.Marker = plot.ConstantTicks(shortened(f.x.ticks, size.Y*0.4))
+		p.X.Tick.Label.Rotation = slant
+		p.X.Tick.Label.XAlign, p.X.Tick.Label.YAlign = draw.XRight, draw.YCenter
+	}
+	p.Y.Tick.Label.XAlign, p.Y.Tick.Label.YAlign = draw.XRight, draw.YCenter
+	p.Add(grid{f})
+	order := make([]int, len(f.marks))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(f.marks[a].layer(), f.marks[b].layer()) })
+	for _, i := range order {
+		p.Add(plotter{f.marks[i], f.looks[i], f})
 	}
 	return p
 }
 
-// prepare gives an axis its range, ticks and looks.
-func prepare(axis *plot.Axis, s scale) {
-	axis.Min, axis.Max = s.low, s.high
-	axis.Padding = 0
-	axis.Tick.Label.Font = font.From(typeface, tickSize)
-	axis.Tick.Label.Color = ink
-	axis.Tick.Length = vg.Points(5)
-	axis.Tick.LineStyle.Color = ink
-	axis.LineStyle.Color = ink
-	axis.LineStyle.Width = vg.Points(0.8)
-	axis.Tick.Marker = plot.ConstantTicks(s.ticks)
-	if s.log {
-		axis.Scale = plot.LogScale{}
-	}
-}
-
-// grid is faint lines at the labelled ticks.
-type grid struct{ x, y []plot.Tick }
-
-func (g grid) Plot(c draw.Canvas, p *plot.Plot) {
-	style := draw.LineStyle{Color: faint, Width: vg.Points(0.5)}
-	for _, tick := range g.x {
-		if !tick.IsMinor() {
-			x := c.X(p.X.Norm(tick.Value))
-			c.StrokeLine2(style, x, c.Min.Y, x, c.Max.Y)
-		}
-	}
-	for _, tick := range g.y {
-		if !tick.IsMinor() {
-			y := c.Y(p.Y.Norm(tick.Value))
-			c.StrokeLine2(style, c.Min.X, y, c.Max.X, y)
-		}
-	}
-}
-
-type drawnSeries struct {
-	series
-	index int
-}
-
-func (s drawnSeries) Plot(c draw.Canvas, p *plot.Plot) {
-	at := func(q point) vg.Point { return vg.Point{X: c.X(p.X.Norm(q.x)), Y: c.Y(p.Y.Norm(q.y))} }
-	if s.line {
-		for _, run := range s.runs() {
-			stroke := make([]vg.Point, len(run))
-			for i, q := range run {
-				stroke[i] = at(q)
-			}
-			c.StrokeLines(lineStyle(s.index), stroke)
-		}
-	}
-	if s.marked {
-		for _, q := range s.points {
-			if !q.missing() {
-				c.DrawGlyphNoClip(markerStyle(s.index), at(q))
+// readable is the ticks of a scale for an axis of some length, without the
+// labels that would touch one before them. Names are broken into lines instead.
+func (s scale) readable(room vg.Length, upright, names bool) []plot.Tick {
+	style := textStyle(tickSize)
+	out := slices.Clone(s.ticks)
+	if names {
+		if !upright {
+			for i := range out {
+				out[i].Label = strings.Join(wrap(style, out[i].Label, room/vg.Length(len(out))-4), "\n")
 			}
 		}
+		return out
 	}
-}
-
-// runs are the stretches of a line between missing values.
-func (s series) runs() [][]point {
-	var runs [][]point
-	var run []point
-	for _, q := range append(s.points[:len(s.points):len(s.points)], point{x: nan, y: nan}) {
-		if !q.missing() {
-			run = append(run, q)
+	type span struct{ from, to vg.Length }
+	var taken []span
+	for i, tick := range out {
+		if tick.IsMinor() {
 			continue
 		}
-		if len(run) > 0 {
-			runs = append(runs, run)
+		middle := room * vg.Length(s.Normalize(s.low, s.high, tick.Value))
+		half := choose(upright, tickSize*0.58, style.Width(tick.Label)/2+2)
+		here := span{middle - half, middle + half}
+		if slices.ContainsFunc(taken, func(other span) bool { return here.from < other.to && here.to > other.from }) {
+			out[i].Label = ""
+			continue
 		}
-		run = nil
+		taken = append(taken, here)
 	}
-	return runs
+	return out
 }
 
-// GlyphBoxes keeps room for markers that stand on the edge of the axes.
-func (s drawnSeries) GlyphBoxes(p *plot.Plot) []plot.GlyphBox {
-	var boxes []plot.GlyphBox
-	if !s.marked {
-		return nil
+// mostForNames is the share of the width that names along Y may take.
+const mostForNames = 0.4
+
+// namesWide is the width that names along Y take.
+func (f *axesFigure) namesWide(c draw.Canvas) vg.Length {
+	wide := vg.Length(0)
+	for _, name := range f.axes.Y.Names {
+		wide = max(wide, textStyle(tickSize).Width(name))
 	}
-	for _, q := range s.points {
-		if !q.missing() {
-			boxes = append(boxes, plot.GlyphBox{X: p.X.Norm(q.x), Y: p.Y.Norm(q.y), Rectangle: markerStyle(s.index).Rectangle()})
+	return min(wide, c.Size().X*mostForNames)
+}
+
+// slant is the angle of names along X that are too long to stand upright.
+const slant = math.Pi / 6
+
+// slanted reports whether a word of the names along X is wider than its place.
+func (f *axesFigure) slanted(room vg.Length) bool {
+	style := textStyle(tickSize)
+	for _, name := range f.axes.X.Names {
+		for _, word := range strings.Fields(name) {
+			if style.Width(word) > room/vg.Length(len(f.axes.X.Names))-4 {
+				return true
+			}
 		}
 	}
-	return boxes
+	return false
+}
+
+// shortened is ticks whose labels fit a width.
+func shortened(ticks []plot.Tick, room vg.Length) []plot.Tick {
+	out := slices.Clone(ticks)
+	for i := range out {
+		out[i].Label = cut(textStyle(tickSize), out[i].Label, room)
+	}
+	return out
+}
+
+// grid is faint lines at the ticks that may be labelled.
+type grid struct{ *axesFigure }
+
+// Plot implements gonum/plot's Plotter.
+func (g grid) Plot(c draw.Canvas, p *plot.Plot) {
+	style := draw.LineStyle{Color: faint, Width: 0.5}
+	if len(g.axes.X.Names) == 0 {
+		for _, tick := range p.X.Tick.Marker.Ticks(0, 0) {
+			x := c.X(p.X.Norm(tick.Value))
+			if !tick.IsMinor() && c.ContainsX(x) {
+				c.StrokeLine2(style, x, c.Min.Y, x, c.Max.Y)
+			}
+		}
+	}
+	if len(g.axes.Y.Names) == 0 {
+		for _, tick := range p.Y.Tick.Marker.Ticks(0, 0) {
+			y := c.Y(p.Y.Norm(tick.Value))
+			if !tick.IsMinor() && c.ContainsY(y) {
+				c.StrokeLine2(style, c.Min.X, y, c.Max.X, y)
+			}
+		}
+	}
 }

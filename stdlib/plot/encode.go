@@ -45,6 +45,7 @@ func (f *Figure) tidy(svg []byte) []byte {
 	if start := strings.Index(text, "<svg"); start > 0 {
 		text = text[start:]
 	}
+	text = strings.ReplaceAll(text, "data:image/jpg;base64", "data:image/png;base64") // what gonum/plot embeds is PNG
 	text = strings.ReplaceAll(text, "font-family:Liberation Sans;font-variant:normal", "font-family:"+fallbacks)
 	sum := sha256.Sum256([]byte(text))
 	id := fmt.Sprintf("figure-%x", sum[:6])
@@ -56,21 +57,23 @@ func (f *Figure) tidy(svg []byte) []byte {
 
 // PNG is the figure as a PNG picture at 192 dots per inch, which the picture
 // says of itself, so that it is shown at the size of the SVG document.
-func (f *Figure) PNG() []byte {
-	canvas := vgimg.NewWith(vgimg.UseWH(f.wide, f.high), vgimg.UseDPI(resolution))
+func (f *Figure) PNG() []byte { return f.png(resolution) }
+
+func (f *Figure) png(dpi int) []byte {
+	canvas := vgimg.NewWith(vgimg.UseWH(f.wide, f.high), vgimg.UseDPI(dpi))
 	f.draw(canvas)
 	var out bytes.Buffer
 	if _, err := (vgimg.PngCanvas{Canvas: canvas}).WriteTo(&out); err != nil {
 		panic("plot: " + err.Error()) // memory does not refuse a write
 	}
-	return withResolution(out.Bytes())
+	return withResolution(out.Bytes(), dpi)
 }
 
 // withResolution puts the chunk pHYs, pixels per metre, behind the first chunk
 // (PNG specification, third edition, 11.3.4.3).
-func withResolution(picture []byte) []byte {
+func withResolution(picture []byte, dpi int) []byte {
 	const header = 8 + 4 + 4 + 13 + 4 // signature, then the chunk IHDR
-	density := uint32(math.Round(resolution / 0.0254))
+	density := uint32(math.Round(float64(dpi) / 0.0254))
 	chunk := binary.BigEndian.AppendUint32(nil, 9)
 	chunk = append(chunk, "pHYs"...)
 	chunk = binary.BigEndian.AppendUint32(chunk, density)

@@ -1,6 +1,9 @@
 package plot
 
 import (
+	"image"
+	"image/draw"
+
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 	"gonum.org/v1/plot/font"
@@ -33,6 +36,18 @@ func (c outlined) FillString(face font.Face, at vg.Point, text string) {
 			x += length(step) * scale
 		}
 	}
+}
+
+// DrawImage implements vg.Canvas. The canvas below it sets images upside down:
+// its ground points upwards, and the library it writes with counts downwards.
+func (c outlined) DrawImage(to vg.Rectangle, picture image.Image) {
+	bounds := picture.Bounds()
+	turned := image.NewRGBA(bounds)
+	for y := range bounds.Dy() {
+		row := image.Rect(bounds.Min.X, bounds.Max.Y-1-y, bounds.Max.X, bounds.Max.Y-y)
+		draw.Draw(turned, row, picture, image.Pt(bounds.Min.X, bounds.Min.Y+y), draw.Src)
+	}
+	c.CanvasSizer.DrawImage(to, turned)
 }
 
 // outline is the shape of a letter in the place where it stands. Letters are

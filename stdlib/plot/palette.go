@@ -23,6 +23,9 @@ var (
 	ink    = color.RGBA{R: 0x22, G: 0x22, B: 0x22, A: 0xff}
 	faint  = color.RGBA{R: 0xdd, G: 0xdd, B: 0xdd, A: 0xff}
 	ground = color.RGBA{R: 0xff, G: 0xff, B: 0xff, A: 0xff}
+	soft   = color.RGBA{R: 0x66, G: 0x66, B: 0x66, A: 0xff}
+
+	lightGround = color.NRGBA{R: 0xff, G: 0xff, B: 0xff, A: 0xd8}
 )
 
 // Colours of what is not a series: letters and axes, faint lines, the ground of

@@ -14,34 +14,23 @@ type Axes struct {
 	X, Y  Axis
 }
 
-// Axis is one axis.
-type Axis struct {
-	Name string // what it shows, as in "sieve opening"; its unit is added
-	Unit string // empty: the unit of the first value drawn
-	Log  bool   // logarithmic
-	Zero bool   // starts at 0 where all values lie above it; not for logarithmic axes
-}
+// Mark is something drawn in a figure: a Line, Points, a Band, Bars, Boxes, an
+// Across or Upright line, or a Note.
+type Mark interface{ mark() mark }
 
-// Mark is something drawn in a figure: a Line or Points.
-type Mark interface{ series() series }
-
-// Line joins values by straight lines, in their order.
-type Line struct {
-	Name   string // in the key above the figure; may be empty
-	X, Y   []quantity.Quantity
-	Marked bool // with a marker at each value
+// mark is a Mark on its way into a figure.
+type mark interface {
+	key() string                                 // its name in the key; empty where it has none
+	wanted() int                                 // its colour: 0 for the next one, negative for none
+	coordinates() (x, y []quantity.Quantity)     // what it brings to the axes, for their units
+	read(axes Axes) error                        // takes the numbers out of the quantities
+	extent() (xs, ys []float64)                  // what the axes must hold
+	describe() string                            // how much it is, in words; empty for nothing to say
+	layer() int                                  // what lies higher is drawn later
+	paint(s *sheet, look int)                    // draws it
+	sample(s *sheet, look int, from, to, y unit) // draws its sample in the key
+	obstacles(s *sheet) []place                  // where texts had better not stand
 }
-
-// Points puts a marker at each value.
-type Points struct {
-	Name string // in the key above the figure; may be empty
-	X, Y []quantity.Quantity
-}
-
-func (l Line) series() series {
-	return series{name: l.Name, x: l.X, y: l.Y, line: true, marked: l.Marked}
-}
-func (p Points) series() series { return series{name: p.Name, x: p.X, y: p.Y, marked: true} }
 
 // Numbers are plain numbers as quantities, for axes without a unit.
 func Numbers(values ...float64) []quantity.Quantity {
@@ -52,65 +41,68 @@ func Numbers(values ...float64) []quantity.Quantity {
 	return quantities
 }
 
-// series is a mark before and after its values are read in the axes' units.
-type series struct {
-	name         string
-	x, y         []quantity.Quantity
-	line, marked bool
-	points       []point
-}
-
-// point is a value in the units of the axes; missing ones are not numbers.
-type point struct{ x, y float64 }
-
-func (p point) missing() bool { return math.IsNaN(p.x) || math.IsNaN(p.y) }
-
-// axesFigure is series on two axes.
+// axesFigure is marks on two axes.
 type axesFigure struct {
-	axes   Axes
-	series []series
-	x, y   scale
+	axes  Axes
+	marks []mark
+	looks []int // the colour of each mark
+	x, y  scale
 }
 
 // Draw is the figure of some marks on two axes. Values are drawn in the unit of
 // the axis. A value that is not a number is left out; a line is interrupted
-// there.
+// there. Uncertain values stand at their means with the interval that holds
+// 95 % of their samples: a Line without markers gets a band, other lines and
+// Points get bars.
 //
 // Errors: no value to draw; a mark with unlike numbers of X and Y; a value that
-// cannot be shown in the axis's unit, is infinite, or is not above 0 on a
-// logarithmic axis; a unit that does not exist.
+// cannot be shown in the axis's unit, is infinite, or has no place on the
+// axis's scale, such as 0 on a logarithmic one; a unit that does not exist; an
+// axis that contradicts itself.
 func Draw(axes Axes, marks ...Mark) (*Figure, error) {
 	f := &axesFigure{axes: axes}
-	for _, mark := range marks {
-		f.series = append(f.series, mark.series())
+	for _, m := range marks {
+		f.marks = append(f.marks, m.mark())
 	}
 	if err := f.findUnits(); err != nil {
 		return nil, err
 	}
-	for i := range f.series {
-		if err := f.read(&f.series[i], i); err != nil {
-			return nil, err
+	for i, m := range f.marks {
+		if err := m.read(f.axes); err != nil {
+			where := fmt.Sprintf("mark %d", i+1)
+			if m.key() != "" {
+				where += fmt.Sprintf(" (%s)", m.key())
+			}
+			return nil, fmt.Errorf("plot: %s%w", where, err)
 		}
 	}
 	xs, ys := f.numbers()
-	if len(xs) == 0 {
+	if len(xs) == 0 || len(ys) == 0 {
 		return nil, errNothing
 	}
+	f.chooseLooks()
 	f.x, f.y = newScale(f.axes.X, xs), newScale(f.axes.Y, ys)
+	if len(f.axes.Y.Names) > 0 {
+		f.y.down = !f.axes.Y.Down // a list is read from the top
+	}
 	return newFigure(f, width, height), nil
 }
 
-// findUnits fills in the units that the caller left to the data.
+// findUnits fills in the units that the caller left to the data, and reads what
+// the axes say of themselves.
 func (f *axesFigure) findUnits() error {
-	for _, s := range f.series {
-		adopt(&f.axes.X, s.x)
-		adopt(&f.axes.Y, s.y)
-	}
-	for _, axis := range []Axis{f.axes.X, f.axes.Y} {
-		if axis.Unit == "" {
-			continue
+	for _, axis := range []*Axis{&f.axes.X, &f.axes.Y} {
+		if len(axis.Names) > 0 {
+			axis.Unit = "1"
 		}
-		if _, err := quantity.ParseUnit(axis.Unit); err != nil {
+	}
+	for _, m := range f.marks {
+		x, y := m.coordinates()
+		adopt(&f.axes.X, x)
+		adopt(&f.axes.Y, y)
+	}
+	for _, axis := range []*Axis{&f.axes.X, &f.axes.Y} {
+		if err := axis.resolve(); err != nil {
 			return fmt.Errorf("plot: axis %q: %w", axis.Name, err)
 		}
 	}
@@ -128,77 +120,51 @@ func adopt(axis *Axis, values []quantity.Quantity) {
 	}
 }
 
-func (f *axesFigure) read(s *series, index int) error {
-	where := fmt.Sprintf("mark %d", index+1)
-	if s.name != "" {
-		where += fmt.Sprintf(" (%s)", s.name)
-	}
-	if len(s.x) != len(s.y) {
-		return fmt.Errorf("plot: %s: %d values of X and %d of Y", where, len(s.x), len(s.y))
-	}
-	for i := range s.x {
-		x, err := on(f.axes.X, s.x[i])
-		if err != nil {
-			return fmt.Errorf("plot: %s, X of value %d: %w", where, i+1, err)
+// chooseLooks gives each mark that takes a colour the one it asked for, or else
+// the next.
+func (f *axesFigure) chooseLooks() {
+	next := 0
+	f.looks = make([]int, len(f.marks))
+	for i, m := range f.marks {
+		switch wanted := m.wanted(); {
+		case wanted > 0:
+			f.looks[i] = wanted - 1
+			next = max(next, wanted)
+		case wanted == 0:
+			f.looks[i] = next
+			next++
 		}
-		y, err := on(f.axes.Y, s.y[i])
-		if err != nil {
-			return fmt.Errorf("plot: %s, Y of value %d: %w", where, i+1, err)
-		}
-		s.points = append(s.points, point{x, y})
 	}
-	return nil
 }
 
-// on is the number of a quantity on an axis.
-func on(axis Axis, q quantity.Quantity) (float64, error) {
-	if q.IsNaN() {
-		return math.NaN(), nil
-	}
-	x, err := q.Value(axis.Unit)
-	switch {
-	case err != nil:
-		return 0, fmt.Errorf("%v cannot be shown in %s, the unit of axis %q", q, axis.Unit, axis.Name)
-	case math.IsInf(x, 0):
-		return 0, fmt.Errorf("%v cannot be drawn", q)
-	case axis.Log && x <= 0:
-		return 0, fmt.Errorf("%v has no place on a logarithmic axis; leave it out or set Log to false", q)
-	}
-	return x, nil
-}
-
-// numbers are the coordinates of all values drawn.
+// numbers are the coordinates that the axes must hold.
 func (f *axesFigure) numbers() (xs, ys []float64) {
-	for _, s := range f.series {
-		for _, p := range s.points {
-			if !p.missing() {
-				xs, ys = append(xs, p.x), append(ys, p.y)
-			}
-		}
+	for _, m := range f.marks {
+		x, y := m.extent()
+		xs, ys = append(xs, x...), append(ys, y...)
 	}
 	return xs, ys
 }
 
-// drawn is the number of values that are not missing.
-func (s series) drawn() int {
-	n := 0
-	for _, p := range s.points {
-		if !p.missing() {
-			n++
-		}
+// pairs says which of two lists of one mark is the longer.
+func pairs(x, y []quantity.Quantity) error {
+	if len(x) != len(y) {
+		return fmt.Errorf(": %d values of X and %d of Y", len(x), len(y))
 	}
-	return n
+	return nil
 }
 
-// label is the axis's name with its unit.
-func (a Axis) label() string {
-	switch {
-	case a.Unit == "" || a.Unit == "1":
-		return a.Name
-	case a.Name == "":
-		return a.Unit
+// readAll is the numbers of quantities on an axis; name says which they are.
+func readAll(axis Axis, name string, values []quantity.Quantity) ([]float64, error) {
+	numbers := make([]float64, len(values))
+	for i, q := range values {
+		x, err := axis.number(q)
+		if err != nil {
+			return nil, fmt.Errorf(", %s of value %d: %w", name, i+1, err)
+		}
+		numbers[i] = x
 	}
-	return a.Name + " (" + a.Unit + ")"
+	return numbers, nil
 }
 
 // describe says in words what the figure shows.
@@ -208,17 +174,43 @@ func (f *axesFigure) describe() string {
 	if f.axes.Title != "" {
 		fmt.Fprintf(&out, " %q", f.axes.Title)
 	}
-	fmt.Fprintf(&out, ": %s against %s", f.axes.Y.label(), f.axes.X.label())
-	for i, s := range f.series {
-		separator := ", "
-		if i == 0 {
-			separator = "; "
+	switch x, y := f.axes.X.label(), f.axes.Y.label(); {
+	case x == "" || y == "":
+		fmt.Fprintf(&out, ": %s", x+y)
+	default:
+		fmt.Fprintf(&out, ": %s against %s", y, x)
+	}
+	separator := "; "
+	for _, m := range f.marks {
+		words := m.describe()
+		if words == "" {
+			continue
 		}
 		out.WriteString(separator)
-		if s.name != "" {
-			fmt.Fprintf(&out, "%s: ", s.name)
+		separator = ", "
+		if m.key() != "" {
+			fmt.Fprintf(&out, "%s: ", m.key())
 		}
-		fmt.Fprintf(&out, "%d values", s.drawn())
+		out.WriteString(words)
 	}
 	return out.String()
+}
+
+// finite are the numbers among some.
+func finite(numbers ...float64) []float64 {
+	var out []float64
+	for _, x := range numbers {
+		if !math.IsNaN(x) {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// choose is yes where a condition holds, and no elsewhere.
+func choose[T any](condition bool, yes, no T) T {
+	if condition {
+		return yes
+	}
+	return no
 }

@@ -174,11 +174,11 @@ func TestAxesCarryNameAndUnit(t *testing.T) {
 func TestUnitOfTheAxisIsKept(t *testing.T) {
 	f := drawn(t, Axes{X: Axis{Name: "size", Unit: "mm"}, Y: Axis{Name: "passing"}},
 		Line{X: of("µm", 500, 2000), Y: of("%", 10, 90)}, Line{X: of("in", 1), Y: Numbers(0.95)})
-	marks := f.content.(*axesFigure).series
-	if p := marks[0].points[0]; p.x != 0.5 {
+	marks := f.content.(*axesFigure).marks
+	if p := marks[0].(*series).points[0]; p.x != 0.5 {
 		t.Errorf("500 µm stands at %v mm", p.x)
 	}
-	if p := marks[1].points[0]; math.Abs(p.x-25.4) > 1e-12 || math.Abs(p.y-95) > 1e-12 {
+	if p := marks[1].(*series).points[0]; math.Abs(p.x-25.4) > 1e-12 || math.Abs(p.y-95) > 1e-12 {
 		t.Errorf("1 in and 0.95 stand at %v mm and %v %%", p.x, p.y)
 	}
 }

@@ -11,25 +11,137 @@ import (
 // scale is an axis's range and its ticks.
 type scale struct {
 	low, high float64
-	log       bool
-	ticks     []plot.Tick
+	kind      Scale
+	whole     float64 // the number of 1, for scales of shares
+	down      bool
+	ticks     []plot.Tick // the first are kept where labels would touch
 }
 
 // fewTicks is how many labelled ticks a linear axis aims at.
 const fewTicks = 6
 
 func newScale(axis Axis, numbers []float64) scale {
+	s := autoScale(axis, numbers)
+	s.whole, s.down = axis.whole(), axis.Down
+	if len(axis.at) > 0 {
+		s.ticks = nil
+		for _, x := range axis.at {
+			s.ticks = append(s.ticks, plot.Tick{Value: x, Label: shortest(x)})
+			s.low, s.high = math.Min(s.low, x), math.Max(s.high, x)
+		}
+	}
+	if !axis.From.IsNothing() {
+		s.low = axis.from
+	}
+	if !axis.To.IsNothing() {
+		s.high = axis.to
+	}
+	return s
+}
+
+// bounded reports whether an end of the axis is given.
+func (a Axis) bounded() bool { return !a.From.IsNothing() || !a.To.IsNothing() }
+
+func autoScale(axis Axis, numbers []float64) scale {
+	if n := len(axis.Names); n > 0 {
+		return nameScale(axis.Names)
+	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, x := range numbers {
 		low, high = math.Min(low, x), math.Max(high, x)
 	}
-	if axis.Log {
-		return logScale(low, high)
+	if axis.bounded() {
+		if !axis.From.IsNothing() {
+			low, high = axis.from, math.Max(high, axis.from)
+		}
+		if !axis.To.IsNothing() {
+			low, high = math.Min(low, axis.to), axis.to
+		}
 	}
-	if axis.Zero {
+	switch {
+	case axis.Log || axis.Scale == Logarithmic:
+		return logScale(low, high)
+	case axis.Scale.ofShares():
+		return shareScale(axis.Scale, low, high, axis.whole())
+	case axis.Zero:
 		low, high = math.Min(low, 0), math.Max(high, 0)
 	}
 	return linearScale(low, high)
+}
+
+// Normalize implements gonum/plot's Normalizer: where a value stands between
+// the ends of the axis.
+func (s scale) Normalize(low, high, x float64) float64 {
+	at := (s.spread(x) - s.spread(low)) / (s.spread(high) - s.spread(low))
+	if s.down {
+		return 1 - at
+	}
+	return at
+}
+
+// spread is the place of a value on a scale without ends.
+func (s scale) spread(x float64) float64 {
+	switch s.kind {
+	case Logarithmic:
+		return math.Log(x)
+	case Probability:
+		return math.Sqrt2 * math.Erfinv(2*x/s.whole-1)
+	case RosinRammler:
+		return math.Log(-math.Log1p(-x / s.whole))
+	}
+	return x
+}
+
+// nameScale has a place for each of some names.
+func nameScale(names []string) scale {
+	s := scale{low: 0.5, high: float64(len(names)) + 0.5}
+	for i, name := range names {
+		s.ticks = append(s.ticks, plot.Tick{Value: float64(i + 1), Label: name})
+	}
+	return s
+}
+
+// shareTicks are the shares in % that scales of shares label, those first that
+// are kept where there is little room.
+var shareTicks = []float64{50, 10, 90, 1, 99, 0.1, 99.9, 0.01, 99.99, 0.001, 99.999, 20, 80, 5, 95, 30, 70, 2, 98, 40, 60, 0.2, 99.8, 0.5, 99.5, 0.02, 0.05, 99.95, 99.98}
+
+// shareScale ends on shares that are labelled, where there are any.
+func shareScale(kind Scale, low, high, whole float64) scale {
+	s := scale{low: low, high: high, kind: kind, whole: whole}
+	below, above := math.Inf(-1), math.Inf(1)
+	for _, percent := range shareTicks {
+		x := percent / 100 * whole
+		if x <= low*(1+1e-9) {
+			below = math.Max(below, x)
+		}
+		if x >= high*(1-1e-9) {
+			above = math.Min(above, x)
+		}
+	}
+	if isNumber(below) {
+		s.low = below
+	}
+	if isNumber(above) {
+		s.high = above
+	}
+	if s.low >= s.high { // one value, and it is labelled
+		s.low, s.high = s.low/2, (s.high+whole)/2
+	}
+	for _, percent := range shareTicks {
+		if x := percent / 100 * whole; x >= s.low*(1-1e-9) && x <= s.high*(1+1e-9) {
+			s.ticks = append(s.ticks, plot.Tick{Value: x, Label: shortest(x)})
+		}
+	}
+	return s
+}
+
+// shortest writes a number with no more digits than tell it.
+func shortest(x float64) string {
+	text := strconv.FormatFloat(x, 'g', 6, 64)
+	if value, err := strconv.ParseFloat(text, 64); err == nil && math.Abs(value) < 1e6 && (value == 0 || math.Abs(value) >= 1e-4) {
+		text = strconv.FormatFloat(value, 'f', -1, 64)
+	}
+	return strings.Replace(text, "-", "−", 1)
 }
 
 // linearScale ends on labelled ticks, so that every value lies between two
@@ -79,7 +191,7 @@ func logScale(low, high float64) scale {
 	case decades <= 3.2:
 		labelled = "125"
 	}
-	s := scale{low: from, high: to, log: true}
+	s := scale{low: from, high: to, kind: Logarithmic}
 	for power := int(math.Floor(math.Log10(from) - 1e-9)); power <= int(math.Ceil(math.Log10(to)+1e-9)); power++ {
 		for digit := 1; digit <= 9; digit++ {
 			value := decimal(digit, power)
