@@ -49,11 +49,12 @@ type command struct {
 
 // settings are the values of the flags of all commands.
 type settings struct {
-	out, html string  // run
-	tolerance float64 // check
-	place     place   // install, remove
-	private   bool    // lab
-	remove    bool    // lab
+	out, html           string  // run
+	pdf, markdown, code string  // run
+	tolerance           float64 // check
+	place               place   // install, remove
+	private             bool    // lab
+	remove              bool    // lab
 }
 
 var commands = []command{runCommand, checkCommand, labCommand, installCommand, removeCommand, doctorCommand, kernelCommand, versionCommand}

@@ -12,14 +12,13 @@ import (
 	"syscall"
 
 	"cobber/kernel/notebook"
-	"cobber/kernel/notebook/page"
 	"cobber/kernel/server"
 	"cobber/kernel/source"
 )
 
 var runCommand = command{
 	name:      "run",
-	arguments: "[-o OUT] [-html OUT] NOTEBOOK…",
+	arguments: "[-o OUT] [-html OUT] [-pdf OUT] [-md OUT] NOTEBOOK…",
 	summary:   "run notebooks from the first cell to the last, without Jupyter",
 	help: `
 The cells of each notebook run in a session of their own, in the folder that
@@ -27,24 +26,32 @@ the notebook lies in. A run stops at the first cell that fails, unless the cell
 has the tag raises-exception; the error is printed, and the exit status is 1.
 
 The notebook itself is not changed. What it printed and showed is kept only
-where -o or -html say so, also when a cell failed.`,
+where -o, -html, -pdf or -md say so, also when a cell failed. The readme says how
+a notebook gets a title, authors, captions and sources.`,
 	flags: func(flags *flag.FlagSet, s *settings) {
 		flags.StringVar(&s.out, "o", "", "write the notebook with its new outputs to `OUT`: a file, which may be\nthe notebook itself, or with several notebooks a folder")
 		flags.StringVar(&s.html, "html", "", "write a page to `OUT` that can be read and printed without a network:\na file, or with several notebooks a folder")
+		flags.StringVar(&s.pdf, "pdf", "", "print that page to `OUT`, by a browser or by nbconvert and LaTeX")
+		flags.StringVar(&s.markdown, "md", "", "write the notebook as Markdown to `OUT`, its pictures in the folder OUT_files")
+		flags.StringVar(&s.code, "code", "", "`HOW` a page or Markdown shows code: show, fold or hide")
 	},
 	run: (*program).runNotebooks,
 }
 
 // A job is one notebook to run and where its results go.
 type job struct {
-	path      string // as the user wrote it
-	folder    string
-	out, html string // absolute, or empty
+	path                     string // as the user wrote it
+	folder                   string
+	out, html, pdf, markdown string // absolute, or empty
+	code                     string
 }
 
 func (p *program) runNotebooks(s *settings, paths []string) int {
 	if len(paths) == 0 {
 		return p.misuse("run", "no notebook is named")
+	}
+	if s.code != "" && s.code != "show" && s.code != "fold" && s.code != "hide" {
+		return p.misuse("run", "-code "+s.code+" is none of show, fold and hide")
 	}
 	jobs, err := plan(paths, s)
 	if err != nil {
@@ -73,14 +80,20 @@ func plan(paths []string, s *settings) ([]job, error) {
 		if err != nil {
 			return nil, err
 		}
-		j := job{path: path, folder: filepath.Dir(full)}
+		j := job{path: path, folder: filepath.Dir(full), code: s.code}
 		if j.out, err = target(s.out, "-o", full, ".ipynb", len(paths) > 1); err != nil {
 			return nil, err
 		}
 		if j.html, err = target(s.html, "-html", full, ".html", len(paths) > 1); err != nil {
 			return nil, err
 		}
-		for _, result := range []string{j.out, j.html} {
+		if j.pdf, err = target(s.pdf, "-pdf", full, ".pdf", len(paths) > 1); err != nil {
+			return nil, err
+		}
+		if j.markdown, err = target(s.markdown, "-md", full, ".md", len(paths) > 1); err != nil {
+			return nil, err
+		}
+		for _, result := range []string{j.out, j.html, j.pdf, j.markdown} {
 			if other, twice := taken[result]; twice && result != "" {
 				return nil, fmt.Errorf("the results of %s and of %s would both be written to %s: run them one by one", other, path, result)
 			}
@@ -185,24 +198,7 @@ func (p *program) write(j job, nb *notebook.Notebook) int {
 			return p.fail("writing %s: %v", j.out, plain(err))
 		}
 	}
-	if j.html == "" {
-		return ok
-	}
-	name := strings.TrimSuffix(filepath.Base(j.path), filepath.Ext(j.path))
-	data, warnings, err := page.HTML(nb, page.Options{Name: name, File: func(path string) ([]byte, error) {
-		data, err := os.ReadFile(filepath.Join(j.folder, filepath.FromSlash(path)))
-		return data, plain(err)
-	}})
-	for _, warning := range warnings {
-		fmt.Fprintf(p.stderr, "cobber: %s: %s\n", j.path, warning)
-	}
-	if err == nil {
-		err = writeFile(j.html, data)
-	}
-	if err != nil {
-		return p.fail("writing %s: %v", j.html, plain(err))
-	}
-	return ok
+	return p.writePages(j, nb)
 }
 
 // adapter lets a session that serves Jupyter run a notebook.

@@ -72,7 +72,7 @@ func (a *about) lines(source string) {
 		match := keyLine.FindStringSubmatch(line)
 		switch {
 		case match != nil:
-			keys, values = append(keys, match[1]), append(values, strings.Trim(match[2], ` "'|>`))
+			keys, values = append(keys, match[1]), append(values, bareValue(match[2]))
 		case strings.TrimSpace(line) == "" && len(values) > 0:
 			values[len(values)-1] += "\n\n"
 		case len(values) > 0 && strings.HasPrefix(line, " "):
@@ -88,6 +88,21 @@ func (a *about) lines(source string) {
 	for i, key := range keys {
 		a.set(key, strings.TrimSpace(values[i]))
 	}
+}
+
+// bareValue takes off the quotes around a value, and the mark that says that it
+// stands in the lines below.
+func bareValue(value string) string {
+	value = strings.TrimSpace(value)
+	if value == "|" || value == ">" {
+		return ""
+	}
+	for _, quote := range []string{`"`, "'"} {
+		if inner, ok := strings.CutPrefix(value, quote); ok && strings.HasSuffix(inner, quote) {
+			return strings.TrimSuffix(inner, quote)
+		}
+	}
+	return value
 }
 
 func (a *about) set(key, value string) {
