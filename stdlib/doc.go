@@ -12,6 +12,7 @@
 //   - kinetics: recovery over time in batches and banks, locked cycles
 //   - comminution: energy laws, single impacts, crushers, rotors and mills
 //   - settling: drag, terminal and hindered velocities, thickeners
+//   - magnetic: magnetisation of grains, dry drums and rolls, wet drums, tube tests
 //   - flowsheet: plants of units and recycles solved, energy, design, sensitivity
 //   - place: gravity, gas, temperatures, day and sunlight, on any world
 //   - table: tables read from files and shown to people
