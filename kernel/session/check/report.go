@@ -5,6 +5,7 @@ import (
 	"go/token"
 	"go/types"
 	"reflect"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -224,6 +225,7 @@ func (r *Round) related(line string) (diag.Related, bool) {
 func (r *Round) clean(msg string, pos token.Pos) string {
 	msg = literalText(msg)
 	msg = unwrap(msg, QuantityType+"(")
+	msg = elementaryCall.ReplaceAllString(msg, "math.$1(")
 	msg = strings.NewReplacer(
 		Earlier, "",
 		"of float64 type quantity.Quantity", "of type quantity.Quantity",
@@ -231,6 +233,8 @@ func (r *Round) clean(msg string, pos token.Pos) string {
 	).Replace(msg)
 	return r.ofEarlierCells(msg, pos)
 }
+
+var elementaryCall = regexp.MustCompile(Elementary + `\("(\w+)", `)
 
 // inDeclaration says where a value does not fit: what is written := is checked
 // here as a var declaration.

@@ -132,7 +132,7 @@ func (r *Round) insert(name string) {
 		}
 		return
 	}
-	if r.Tree.Declared[name] {
+	if r.insertHook(name) || r.Tree.Declared[name] {
 		return
 	}
 	if own, ok := r.Tree.imports[name]; ok {

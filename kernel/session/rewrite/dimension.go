@@ -146,6 +146,8 @@ func (d *dimensions) check(n ast.Node) bool {
 		d.step(n)
 	case *ast.SwitchStmt:
 		d.cases(n)
+	case *ast.CallExpr:
+		d.elementary(n)
 	}
 	return true
 }
@@ -276,7 +278,7 @@ func (d *dimensions) earlier(object *types.Var, assigned int) (measure, bool) {
 
 // call follows literals and the functions and methods of package quantity.
 func (d *dimensions) call(call *ast.CallExpr) (measure, bool) {
-	if id, ok := call.Fun.(*ast.Ident); ok && id.Name == check.QuantityType {
+	if id, ok := call.Fun.(*ast.Ident); ok && (id.Name == check.QuantityType || id.Name == check.Elementary) {
 		return measure{}, true
 	}
 	sel, ok := call.Fun.(*ast.SelectorExpr)

@@ -154,7 +154,7 @@ func (w *wrapper) isQuantity(x ast.Expr) bool {
 		return operates(x.Op) && !compares(x.Op) && (w.isQuantity(x.X) || w.isQuantity(x.Y))
 	case *ast.CallExpr:
 		id, ok := x.Fun.(*ast.Ident)
-		return ok && id.Name == check.QuantityType
+		return ok && (id.Name == check.QuantityType || id.Name == check.Elementary)
 	}
 	return false
 }

@@ -14,6 +14,9 @@ type Options struct {
 	// Dimension returns the dimension of the value that a session variable of
 	// quantity type has at present. It may be nil.
 	Dimension func(name string) (quantity.Dimension, bool)
+	// Finish may add calls of hooks to a cell in which nothing is wrong, and
+	// tells whether it did. It may be nil.
+	Finish func(*check.Round) bool
 }
 
 // maxRounds bounds the rounds of checking. Every round but the last changes
@@ -31,6 +34,16 @@ func Cell(state *check.State, cell *parse.Cell, options Options) (*check.Program
 	}
 	if len(faults) > 0 {
 		return nil, faults
+	}
+	changed := nameInputs(round)
+	if options.Finish != nil {
+		changed = options.Finish(round) || changed
+	}
+	if changed {
+		round = check.Check(state, round.Tree)
+		if faults := round.Faults(); len(faults) > 0 {
+			return nil, faults
+		}
 	}
 	return round.Program(), nil
 }
@@ -51,7 +64,8 @@ func settle(state *check.State, tree *check.Tree) *check.Round {
 
 // improve changes the tree where a further round is wanted.
 func improve(r *check.Round) bool {
-	changed := wrapNumbers(r)
+	changed := acceptQuantities(r)
+	changed = wrapNumbers(r) || changed
 	changed = renameEarly(r) || changed
 	changed = keyLiterals(r) || changed
 	return fixResults(r) || changed

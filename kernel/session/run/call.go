@@ -439,6 +439,9 @@ func (c *compiler) functionValue(f *ssa.Function) *closure {
 		if f.Name() == "init" && f.Synthetic != "" {
 			return nil
 		}
+		if isHook(f) {
+			return nil // it is called, and nothing else
+		}
 		if k := c.intrinsicValue(f); k != nil {
 			return k
 		}

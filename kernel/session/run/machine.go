@@ -62,6 +62,9 @@ type Run struct {
 	Stderr func(text string)
 	// Standard input of the cell; nil for that of the process.
 	Stdin io.Reader
+	// Hooks of the session; set before the run.
+	Hooks Hooks
+	first *routine // the cell's own
 }
 
 // NewRun makes a run that has not been stopped.
@@ -152,6 +155,7 @@ const patience = time.Second
 // atBottom runs the function at the bottom of a goroutine of its own.
 func (m *Machine) atBottom(run *Run, f *ssa.Function, ended chan<- error) {
 	g := newRoutine(run)
+	run.first = g
 	err := ErrGoexit // unless something else is known: Goexit of compiled code passes recover by
 	defer func() {
 		if r := recover(); r != nil {

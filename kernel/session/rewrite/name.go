@@ -1,0 +1,80 @@
+package rewrite
+
+import (
+	"go/ast"
+	"go/token"
+	"go/types"
+	"strconv"
+
+	"cobber/kernel/session/check"
+	"cobber/kernel/session/parse"
+)
+
+// nameInputs lets uncertain inputs have the names of the variables that the
+// cell's own statements bind them to. Only what is called can be an input: a
+// literal is certain, and the result of an operator is no input.
+func nameInputs(r *check.Round) bool {
+	if r.Quantity == nil || r.Tree.Cell.Program {
+		return false
+	}
+	entry := r.Tree.Entry()
+	var list []ast.Stmt
+	for _, s := range entry.List {
+		list = append(list, s)
+		a, ok := s.(*ast.AssignStmt)
+		if !ok || a.Tok != token.ASSIGN {
+			continue
+		}
+		for i, x := range a.Lhs {
+			value := a.Rhs[min(i, len(a.Rhs)-1)]
+			id, ok := x.(*ast.Ident)
+			if !ok || !r.Tree.Defines(id) || id.Name == "_" || !mayBeInput(r, value) || !isQuantity(r, typeOf(r, id)) {
+				continue
+			}
+			list = append(list, hookOf(r, check.NameInput, id, a.End()))
+		}
+	}
+	changed := len(list) > len(entry.List)
+	entry.List = list
+	return changed
+}
+
+func mayBeInput(r *check.Round, value ast.Expr) bool {
+	call, ok := ast.Unparen(value).(*ast.CallExpr)
+	if !ok {
+		return false
+	}
+	switch fun := call.Fun.(type) {
+	case *ast.Ident:
+		return fun.Name != check.Elementary && fun.Name != check.QuantityType
+	case *ast.SelectorExpr:
+		return !isLiteral(fun)
+	}
+	return true
+}
+
+// hookOf returns the call of a hook with the name of a variable and its place.
+func hookOf(r *check.Round, hook string, variable *ast.Ident, pos token.Pos) ast.Stmt {
+	id := &ast.Ident{NamePos: pos, Name: variable.Name}
+	r.Tree.Keeps(id)
+	return &ast.ExprStmt{X: &ast.CallExpr{
+		Fun: &ast.Ident{NamePos: pos, Name: hook}, Lparen: pos, Rparen: pos,
+		Args: []ast.Expr{
+			&ast.BasicLit{ValuePos: pos, Kind: token.STRING, Value: strconv.Quote(variable.Name)},
+			&ast.UnaryExpr{OpPos: pos, Op: token.AND, X: id},
+		},
+	}}
+}
+
+// isLiteral tells the function that stands for a quantity literal.
+func isLiteral(fun *ast.SelectorExpr) bool {
+	id, ok := fun.X.(*ast.Ident)
+	return ok && id.Name == parse.Quantities
+}
+
+func typeOf(r *check.Round, id *ast.Ident) types.Type {
+	if object := r.Info.ObjectOf(id); object != nil {
+		return object.Type()
+	}
+	return nil
+}
