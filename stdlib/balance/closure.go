@@ -13,8 +13,9 @@ import (
 
 // Closure is a report of every balance: at each node, for the mass and for each
 // component, what enters and what leaves as measured, the difference as a share of
-// what enters, and that of the adjusted figures, which is rounding only. Where a
-// figure was not measured, the measured side is a dash.
+// what enters, and that of the adjusted figures, which is rounding only: what lies
+// below 10⁻⁹ % is told as 0. Where a figure was not measured, the measured side is
+// a dash.
 func (r Reconciled) Closure() table.Table {
 	var nodes, of []string
 	var in, out, before, after []quantity.Quantity
@@ -37,7 +38,11 @@ func (r Reconciled) Closure() table.Table {
 		nodes, of = append(nodes, r.problem.network.nodes[c.node]), append(of, name)
 		in, out = append(in, flow(measuredIn)), append(out, flow(measuredOut))
 		before = append(before, percent((measuredIn-measuredOut)/measuredIn))
-		after = append(after, percent((adjustedIn-adjustedOut)/adjustedIn))
+		open := (adjustedIn - adjustedOut) / adjustedIn
+		if math.Abs(open) < 1e-11 {
+			open = 0
+		}
+		after = append(after, percent(open))
 	}
 	t, err := table.New(table.Texts("node", nodes), table.Texts("balance of", of), table.Quantities("in, measured", in),
 		table.Quantities("out, measured", out), table.Quantities("open, measured", before), table.Quantities("open, adjusted", after))

@@ -128,26 +128,35 @@ func (n Network) Closed(components ...string) (Network, error) {
 }
 
 // Measurement is one measured figure of a stream: its flow, or its assay of a
-// component. Make one with Flow, Assay, Exactly or Sizes.
+// component. Make one with Flow, Assay, Relatively, Exactly or Sizes.
 type Measurement struct {
 	Stream    string
 	Component string            // empty for the flow
 	Value     quantity.Quantity // as measured
-	Deviation quantity.Quantity // its standard deviation; of the same kind, or a share of the value in %
+	Deviation quantity.Quantity // its standard deviation, of the same kind; of a flow also a share of it in %
+	Relative  bool              // Deviation is a share of the value
 	Exact     bool              // not to be adjusted
 }
 
 // Flow is the measured mass flow of a stream, with its standard deviation in the
-// same kind of unit. Where the value is uncertain, the deviation may be the zero
+// same kind of unit or as a share of it in %. Where the value is uncertain, the deviation may be the zero
 // Quantity, and is then that of the value.
 func Flow(stream string, value, deviation quantity.Quantity) Measurement {
 	return Measurement{Stream: stream, Value: value, Deviation: deviation}
 }
 
 // Assay is the measured share of a component in a stream: a metal, a mineral, a
-// size class. The deviation is as for Flow.
+// size class. Its standard deviation is of the same kind: 0.1 % for an assay of
+// 4.0 ± 0.1 %. One that is a share of the assay is told by Relatively.
 func Assay(stream, component string, value, deviation quantity.Quantity) Measurement {
 	return Measurement{Stream: stream, Component: component, Value: value, Deviation: deviation}
+}
+
+// Relatively is a measurement whose standard deviation is a share of its value:
+// Relatively(Assay("feed", "Sn", 0.43 %, 4 %)) is 0.43 ± 0.017 %.
+func Relatively(m Measurement) Measurement {
+	m.Relative = true
+	return m
 }
 
 // Exactly is a measurement that is not to be adjusted: a basis of 100 t/h, water
@@ -182,6 +191,10 @@ func (m Measurement) of() string {
 	return m.Component + " in " + m.Stream
 }
 
+// mostlyNoise is how many times its value a standard deviation may be. A larger one
+// is a share that was taken for percentage points.
+const mostlyNoise = 3
+
 // read is the value and its standard deviation in a unit.
 func (m Measurement) read(unit string) (value, deviation float64, err error) {
 	value, err = m.Value.Value(unit)
@@ -199,10 +212,13 @@ func (m Measurement) read(unit string) (value, deviation float64, err error) {
 		spread = m.Value.StdDev()
 	}
 	deviation, err = spread.Value(unit)
-	if err != nil && m.Component == "" {
-		if share, wrong := spread.Float(); wrong == nil { // a share of the flow
+	if m.Relative || err != nil && m.Component == "" {
+		if share, wrong := spread.Float(); wrong == nil {
 			deviation, err = share*value, nil
 		}
+	}
+	if err == nil && m.Component != "" && !m.Relative && value > 0 && deviation > mostlyNoise*value {
+		return 0, 0, fmt.Errorf("balance: %s: a standard deviation of %v is many times the assay, %v, itself; if it is a share of the assay, say so with Relatively", m.of(), spread, m.Value)
 	}
 	if err != nil || !(deviation > 0) {
 		return 0, 0, fmt.Errorf("balance: %s: its standard deviation is above 0 and of its kind, and %v is not; a figure that is not to be adjusted is Exactly", m.of(), spread)

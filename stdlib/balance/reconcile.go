@@ -327,11 +327,11 @@ func compareFloats(a, b float64) int {
 
 // Table is all figures: measured, adjusted, their deviations, standing and test.
 func (r Reconciled) Table() table.Table {
-	text := func(q quantity.Quantity) string {
+	text := func(q quantity.Quantity, digits int) string {
 		if q.IsNaN() {
 			return "–"
 		}
-		return fmt.Sprintf("%.5g", q)
+		return fmt.Sprintf("%.*g", digits, q.Certain())
 	}
 	columns := make([][]string, 7)
 	for _, f := range r.figures {
@@ -342,7 +342,7 @@ func (r Reconciled) Table() table.Table {
 		if of == "" {
 			of = "flow"
 		}
-		for i, cell := range []string{f.Stream, of, text(f.Measured), text(f.Value), text(f.Deviation), f.Standing.String(), test} {
+		for i, cell := range []string{f.Stream, of, text(f.Measured, 5), text(f.Value, 5), text(f.Deviation, 2), f.Standing.String(), test} {
 			columns[i] = append(columns[i], cell)
 		}
 	}

@@ -483,3 +483,23 @@ func ExampleNetwork_Reconcile() {
 	// concentrate  Fe      66 %      66.022 %    0.29858 %    redundant   -0.74
 	// tailing      Fe      21 %      21.089 %    0.27517 %    redundant   -0.74
 }
+
+// A share of an assay and percentage points of it are not the same, and are not
+// taken for one another.
+func TestDeviationsAreRelativeOnlyWhereSaid(t *testing.T) {
+	n := network(t, Stream{"feed", "", "cell"}, Stream{"concentrate", "cell", ""}, Stream{"tailing", "cell", ""})
+	flow := Exactly(Flow("feed", tph(100), quantity.Quantity{}))
+	r := reconcile(t, n, flow, Relatively(Assay("feed", "Cu", pc(0.8), pc(5))),
+		Assay("concentrate", "Cu", pc(25), pc(0.5)), Relatively(Assay("tailing", "Cu", pc(0.15), pc(4))))
+	same := reconcile(t, n, flow, Assay("feed", "Cu", pc(0.8), pc(0.04)),
+		Assay("concentrate", "Cu", pc(25), pc(0.5)), Assay("tailing", "Cu", pc(0.15), pc(0.006)))
+	for i, f := range r.Figures() {
+		g := same.Figures()[i]
+		close(t, f.Stream+" "+f.Component, f.Value.SI(), g.Value.SI(), 1e-12)
+		close(t, f.Stream+" "+f.Component+", deviation", f.Deviation.SI(), g.Deviation.SI(), 1e-9)
+	}
+	_, err := n.Reconcile(flow, Assay("feed", "Cu", pc(0.8), pc(5)), Assay("concentrate", "Cu", pc(25), pc(0.5)), Assay("tailing", "Cu", pc(0.15), pc(0.01)))
+	if err == nil || !strings.Contains(err.Error(), "Relatively") || !strings.Contains(err.Error(), "Cu in feed") {
+		t.Errorf("5 percentage points of 0.8 %%: error %v", err)
+	}
+}
