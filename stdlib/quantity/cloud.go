@@ -52,10 +52,35 @@ func (q Quantity) Samples() []float64 {
 	return append([]float64(nil), q.cloud.samples...)
 }
 
-// Named gives an uncertain input a name, by which Influences lists it. A result
-// of arithmetic, which is no input, and a certain quantity stay as they are.
+// Named gives an uncertain input a name, by which Influences lists it. The input
+// may have been shown in another unit since. A result of arithmetic on several
+// inputs and a certain quantity stay as they are; what depends on one input alone
+// names that input, if it has no name yet.
 func (q Quantity) Named(name string) Quantity {
-	if !q.isInput() {
+	if q.isInput() || q.inputName() == "" {
+		return q.renamed(name)
+	}
+	return q
+}
+
+// NamedOnce is Named, but an input that has a name already keeps it.
+func (q Quantity) NamedOnce(name string) Quantity {
+	if q.inputName() == "" {
+		return q.renamed(name)
+	}
+	return q
+}
+
+// inputName is the name of the input that q depends on, if it depends on one.
+func (q Quantity) inputName() string {
+	if len(q.shares()) != 1 {
+		return ""
+	}
+	return q.cloud.shares[0].input.name
+}
+
+func (q Quantity) renamed(name string) Quantity {
+	if len(q.shares()) != 1 {
 		return q
 	}
 	c := *q.cloud

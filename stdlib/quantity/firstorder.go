@@ -96,7 +96,7 @@ func FirstOrderCorrelation(q, r Quantity) float64 {
 
 // Influence says how much one uncertain input matters to a result.
 type Influence struct {
-	Name            string   // as given by Named; "input 3" for the third of those without
+	Name            string   // as given by Named; without it "input 3" for the third of the inputs of the result, in the order in which they were made
 	Contribution    Quantity // derivative × standard uncertainty of the input, signed
 	Share           float64  // of the first-order variance; below 0 where correlation offsets another input
 	RankCorrelation float64  // of the samples of the input and of the result (Spearman)
@@ -128,6 +128,15 @@ func (q Quantity) Influences() []Influence {
 	}
 	slices.SortStableFunc(out, func(a, b Influence) int { return cmp.Compare(math.Abs(b.Share), math.Abs(a.Share)) })
 	return out
+}
+
+// Correlation is Pearson's correlation of the samples of two uncertain
+// quantities; not-a-number if one of them does not vary.
+func Correlation(q, r Quantity) float64 {
+	if setOf(q, r); q.cloud == nil || r.cloud == nil {
+		return math.NaN()
+	}
+	return correlation(q.cloud.samples, r.cloud.samples)
 }
 
 // RankCorrelation is Spearman's rank correlation of the samples of two uncertain
