@@ -474,14 +474,14 @@ func ExampleNetwork_Reconcile() {
 	fmt.Println(r)
 	// Output:
 	// the global test passes: χ² = 0.5541 with 1 degrees of freedom, critical 3.841; chance gives as much in 0.46 of cases
-	// stream       figure  measured  adjusted    deviation    standing    test
-	// ───────────  ──────  ────────  ──────────  ───────────  ──────────  ─────
-	// feed         flow    100 t/h   99.565 t/h  1.9129 t/h   redundant   0.74
-	// concentrate  flow    19 t/h    19.501 t/h  0.67092 t/h  redundant   -0.74
-	// tailing      flow    –         80.065 t/h  1.8232 t/h   observable  –
-	// feed         Fe      30 %      29.889 %    0.2606 %     redundant   0.74
-	// concentrate  Fe      66 %      66.022 %    0.29858 %    redundant   -0.74
-	// tailing      Fe      21 %      21.089 %    0.27517 %    redundant   -0.74
+	// stream       figure  measured  adjusted    deviation  standing    test
+	// ───────────  ──────  ────────  ──────────  ─────────  ──────────  ─────
+	// feed         flow    100 t/h   99.565 t/h  1.9 t/h    redundant   0.74
+	// concentrate  flow    19 t/h    19.501 t/h  0.67 t/h   redundant   -0.74
+	// tailing      flow    –         80.065 t/h  1.8 t/h    observable  –
+	// feed         Fe      30 %      29.889 %    0.26 %     redundant   0.74
+	// concentrate  Fe      66 %      66.022 %    0.3 %      redundant   -0.74
+	// tailing      Fe      21 %      21.089 %    0.28 %     redundant   -0.74
 }
 
 // A share of an assay and percentage points of it are not the same, and are not
