@@ -30,7 +30,7 @@ var engineRefusals = []struct {
 	{"a limit on threads", []string{"import \"runtime/debug\"\ndebug.SetMaxThreads(10)"}},
 	{"testing.Main would end", []string{"import \"testing\"\ntesting.Main(nil, nil, nil, nil)"}},
 	{"reflect.NewAt reaches memory", []string{"import \"reflect\"\nv := reflect.ValueOf(new(int))\nreflect.NewAt(v.Type(), v.UnsafePointer())"}},
-	{"package reflect cannot look into", []string{"type Sample struct{ Mass float64 }", "import \"reflect\"\nreflect.TypeOf(Sample{}).Name()"}},
+	{"package reflect cannot look into", []string{"type Sample struct{ Mass float64 }", "import \"reflect\"\nreflect.ValueOf(Sample{}).Field(0)"}},
 	{"main.Job cannot be handed to a package", []string{"type Job struct{ Do func() }", "import \"encoding/json\"\n_, err := json.Marshal([]any{Job{}})"}},
 	{"main.Grade cannot be handed to a package", []string{"type Grade float64\nfunc (g Grade) Percent() float64 { return 100 * float64(g) }", "import (\"os\"; \"text/template\")\ntemplate.Must(template.New(\"a\").Parse(\"{{.Percent}}\")).Execute(os.Stdout, Grade(0.1))"}},
 	{"type atomic.Pointer[int] cannot be used", []string{"import \"sync/atomic\"\nvar p atomic.Pointer[int]"}},

@@ -122,6 +122,17 @@ func NewAdapter(path, name string, r Receiver) (any, bool) {
 	return makeAdapter(widest(index, r), r), true
 }
 
+// Implements tells whether r has the methods of the compiled interface path.name;
+// known is false for interfaces that have no adapter.
+func Implements(path, name string, r Receiver) (implements, known bool) {
+	key := name
+	if path != "" {
+		key = path + "." + name
+	}
+	index, known := findAdapter(key)
+	return known && fits(index, r), known
+}
+
 func findAdapter(key string) (int, bool) {
 	return slices.BinarySearchFunc(adapters, key, func(entry adapterEntry, key string) int {
 		return strings.Compare(entry.name, key)

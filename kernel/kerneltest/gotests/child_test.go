@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -49,7 +50,7 @@ func runProgram(path string) int {
 	}
 	t := &terminal{out: os.Stdout}
 	s := session.New()
-	outcome := s.Run(context.Background(), source.Cell{Name: "cell 1", Count: 1, Text: string(text)}, t)
+	outcome := s.Run(context.Background(), source.Cell{Name: filepath.Base(path), Count: 1, Text: string(text)}, t)
 	s.Close()
 	var failed *run.Failure
 	switch {

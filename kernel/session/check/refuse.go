@@ -40,6 +40,7 @@ const (
 	RefusedOperator   = "refused-quantity-operator"
 	RefusedKey        = "refused-quantity-key"
 	RefusedEarlier    = "refused-earlier"
+	RefusedUnsafe     = "refused-unsafe"
 )
 
 // Refusal is something that Go allows and a cell does not, with what to write
@@ -52,7 +53,9 @@ type Refusal struct {
 // Refusals is all of them.
 var Refusals = []Refusal{
 	{RefusedImport, "package %s cannot be used in a cell", "%s",
-		[]string{`import "unsafe"`}},
+		[]string{`import "C"`}},
+	{RefusedUnsafe, "unsafe.%s cannot be used in a cell", "Cells work on values, not on memory; of package unsafe they have Sizeof, Alignof and Offsetof. Use encoding/binary or math.Float64bits for layouts of bits.",
+		[]string{`import "unsafe"`, "x := 1.5", "*(*uint64)(unsafe.Pointer(&x))"}},
 	{RefusedMethod, "%s was declared in an earlier cell: it cannot get a method here",
 		"Declare the methods of %[1]s in the cell that declares %[1]s, and run that cell again.",
 		[]string{"type T struct{ n int }", "func (t T) double() int { return 2 * t.n }"}},
@@ -77,8 +80,7 @@ var Refusals = []Refusal{
 }
 
 var refusedImports = map[string]string{
-	"unsafe": "Cells work on values, not on memory. Use encoding/binary or math.Float64bits for layouts of bits.",
-	"C":      "C code cannot run in a cell. Use Go's own packages.",
+	"C": "C code cannot run in a cell. Use Go's own packages.",
 }
 
 // Refuse reports a refusal at a node of the cell. The arguments fill its texts:
@@ -103,7 +105,7 @@ func (t *Tree) refusal(code string, at ast.Node, args ...any) diag.Diagnostic {
 		case RefusedOperator:
 			d.Summary = fmt.Sprintf(r.Summary, args[0])
 			d.Detail = fmt.Sprintf(r.Instead, args[1])
-		case RefusedBody, RefusedEarlier, RefusedKey:
+		case RefusedBody, RefusedEarlier, RefusedKey, RefusedUnsafe:
 			d.Summary, d.Detail = fmt.Sprintf(r.Summary, args...), r.Instead
 		default:
 			d.Summary, d.Detail = fmt.Sprintf(r.Summary, args...), fmt.Sprintf(r.Instead, args...)

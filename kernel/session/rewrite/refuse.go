@@ -38,6 +38,37 @@ func refuseQuantities(r *check.Round) {
 	}
 }
 
+// refuseUnsafe lets a cell ask for sizes and offsets, which are constants, and
+// refuses what reaches memory past its type.
+func refuseUnsafe(r *check.Round) {
+	for id, object := range r.Info.Uses {
+		if object.Pkg() != types.Unsafe {
+			continue
+		}
+		switch id.Name {
+		case "Sizeof", "Alignof", "Offsetof":
+		default:
+			r.Tree.Refuse(check.RefusedUnsafe, id, id.Name)
+		}
+	}
+}
+
+// refuseSize refuses the size of what holds quantities: go/types sees numbers
+// in them.
+func refuseSize(r *check.Round, call *ast.CallExpr) {
+	sel, ok := ast.Unparen(call.Fun).(*ast.SelectorExpr)
+	if !ok || r.Quantity == nil || r.Info.Uses[sel.Sel] == nil || r.Info.Uses[sel.Sel].Pkg() != types.Unsafe {
+		return
+	}
+	arg := ast.Unparen(call.Args[0])
+	if field, ok := arg.(*ast.SelectorExpr); ok && sel.Sel.Name == "Offsetof" {
+		arg = field.X
+	}
+	if holdsQuantity(r, r.Info.Types[arg].Type) {
+		r.Tree.Refuse(check.RefusedOperator, call.Fun, "unsafe."+sel.Sel.Name, "A quantity's size is no concern of a cell: leave it out.")
+	}
+}
+
 func isQuantity(r *check.Round, t types.Type) bool {
 	return t != nil && types.Identical(t, r.Quantity)
 }
@@ -67,6 +98,7 @@ func refuseCall(r *check.Round, call *ast.CallExpr) {
 	case fun.IsType() && len(call.Args) == 1:
 		refuseConversion(r, call, fun.Type)
 	case fun.IsBuiltin():
+		refuseSize(r, call)
 		id, ok := ast.Unparen(call.Fun).(*ast.Ident)
 		if ok && id.Name == "complex" && isQuantity(r, r.Info.Types[call.Args[0]].Type) {
 			r.Tree.Refuse(check.RefusedOperator, call.Fun, "complex", "Take the numbers first: q.Value(\"unit\").")

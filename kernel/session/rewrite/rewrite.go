@@ -27,6 +27,7 @@ const maxRounds = 40
 func Cell(state *check.State, cell *parse.Cell, options Options) (*check.Program, error) {
 	round := settle(state, check.Assemble(state, cell))
 	refuseQuantities(round)
+	refuseUnsafe(round)
 	faults := round.Faults()
 	if len(faults) == 0 {
 		checkDimensions(round, options)

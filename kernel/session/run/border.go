@@ -149,9 +149,22 @@ func refuseBoxes(args []reflect.Value) {
 		if !a.CanInterface() {
 			continue
 		}
-		list, ok := a.Interface().([]any)
-		if !ok {
-			list = []any{a.Interface()}
+		var list []any
+		switch v := a.Interface().(type) {
+		case []any:
+			list = v
+		case []reflect.Type:
+			for _, t := range v {
+				refuseType(t)
+			}
+		case []reflect.StructField:
+			for _, f := range v {
+				refuseType(f.Type)
+			}
+		case sessionType:
+			refuseType(v)
+		default:
+			list = []any{v}
 		}
 		for _, v := range list {
 			if b, ok := boxOf(v); ok {

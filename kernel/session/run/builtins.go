@@ -6,6 +6,7 @@ import (
 	"go/token"
 	"go/types"
 	"reflect"
+	"runtime"
 	"strconv"
 	"strings"
 	"unsafe"
@@ -71,9 +72,59 @@ func (c *compiler) builtin(name string, args []ssa.Value, in ssa.Value, d uintpt
 		}
 	case "ssa:deferstack":
 		return func(fp pointer) { *at[pointer](fp, d) = fp }
+	case "Sizeof", "Alignof": // of what a type parameter stands for; elsewhere they are constants
+		n := gcSizes.Alignof(ts[0])
+		if name == "Sizeof" {
+			n = gcSizes.Sizeof(ts[0])
+		}
+		return func(fp pointer) { *at[uintptr](fp, d) = uintptr(n) }
+	case "Offsetof":
+		if n, ok := offsetOf(args[0]); ok {
+			return func(fp pointer) { *at[uintptr](fp, d) = uintptr(n) }
+		}
 	}
 	refuse(token.Pos(pos), "", "unsafe.%s cannot run in a cell", name)
 	return nil
+}
+
+var gcSizes = types.SizesFor("gc", runtime.GOARCH)
+
+// offsetOf is the place of a field in its struct. A field of a field is left alone, for the form does
+// not tell whether the outer one was written.
+func offsetOf(v ssa.Value) (int64, bool) {
+	if load, ok := v.(*ssa.UnOp); ok {
+		v = load.X
+	}
+	var x ssa.Value
+	var field int
+	switch v := v.(type) {
+	case *ssa.Field:
+		x, field = v.X, v.Field
+	case *ssa.FieldAddr:
+		x, field = v.X, v.Field
+	default:
+		return 0, false
+	}
+	if load, ok := x.(*ssa.UnOp); ok {
+		x = load.X
+	}
+	switch x.(type) {
+	case *ssa.Field, *ssa.FieldAddr:
+		return 0, false
+	}
+	t := x.Type().Underlying()
+	if p, ok := t.(*types.Pointer); ok {
+		t = p.Elem().Underlying()
+	}
+	s, ok := t.(*types.Struct)
+	if !ok {
+		return 0, false
+	}
+	list := make([]*types.Var, s.NumFields())
+	for i := range list {
+		list[i] = s.Field(i)
+	}
+	return gcSizes.Offsetsof(list)[field], true
 }
 
 // recovered is the value of recover() in a deferred function.

@@ -108,7 +108,8 @@ type deferStack struct {
 	calls     []func()
 	panicking bool
 	value     any
-	exiting   bool // runtime.Goexit: deferred calls run, recover sees nothing
+	sites     []site // the calls under way when the panic began
+	exiting   bool   // runtime.Goexit: deferred calls run, recover sees nothing
 }
 
 func (d *deferStack) pop() func() {
@@ -176,8 +177,9 @@ func (f *function) unwind(fp pointer, d *deferStack, depth int, value any) {
 	g := head(fp).g
 	note := func(v any) {
 		if g.trace == nil {
-			g.trace = g.calls()
+			g.trace, g.sites = g.calls(), sites(g.top)
 		}
+		d.sites = g.sites
 		g.top = fp
 		g.unwindTo(depth)
 		if unrecoverable(v) {

@@ -70,11 +70,11 @@ func (g *routine) calls() []Call {
 func functionName(f *ssa.Function) string {
 	name := f.Name()
 	if r := f.Signature.Recv(); r != nil {
-		name = typeName(r.Type()) + "." + name
-		if strings.HasPrefix(name, "*") {
-			name = "(" + strings.Replace(name, ".", ").", 1)
+		of := strings.Replace(typeName(r.Type()), "main.", "", 1)
+		if strings.HasPrefix(of, "*") {
+			of = "(" + of + ")"
 		}
-		name = strings.Replace(name, "main.", "", 1)
+		name = of + "." + name
 	}
 	return name
 }

@@ -80,6 +80,7 @@ type routine struct {
 	depth   int
 	entered bool   // for calls that come from compiled code
 	trace   []Call // of the panic under way
+	sites   []site // the same, for package runtime
 	free    [freeLists]struct {
 		fn    *function
 		frame pointer

@@ -33,11 +33,12 @@ type Machine struct {
 	current   atomic.Pointer[Run]
 
 	parallel atomic.Bool // goroutines have been started
+	counters *counters
 }
 
 // New makes a machine for the functions of one program.
 func New(program *ssa.Program, fromSource func(*types.Package) bool) *Machine {
-	return &Machine{Program: program, FromSource: fromSource, layouts: map[types.Type]reflect.Type{}}
+	return &Machine{Program: program, FromSource: fromSource, layouts: map[types.Type]reflect.Type{}, counters: newCounters()}
 }
 
 // Run is one execution of a cell: what an interrupt stops, goroutines included.
