@@ -39,6 +39,17 @@ func format(numbers []float64) []string {
 	return texts
 }
 
+// formatTo is format with a number of decimals that was asked for.
+func formatTo(numbers []float64, decimals int) []string {
+	texts := format(numbers)
+	for i, x := range numbers {
+		if !math.IsNaN(x) && !math.IsInf(x, 0) {
+			texts[i] = minus(strconv.FormatFloat(x, 'f', decimals, 64))
+		}
+	}
+	return texts
+}
+
 // decimalsFor is the number of decimals for a column; plain is false where
 // powers of ten serve better.
 func decimalsFor(numbers []float64) (decimals int, plain bool) {

@@ -10,11 +10,13 @@ import (
 )
 
 // Table is rows and named columns. It is not changed by its methods; each
-// returns a new one.
+// returns a new one. How it is shown is settled by Caption, Limit, Totals, Mean,
+// Group, Highlight and Decimals.
 type Table struct {
 	caption string
 	columns []Column
 	limit   int // rows shown; 0 means defaultLimit
+	shown   arrangement
 }
 
 // Column is one named column: of quantities, all of one dimension, or of texts.
