@@ -23,10 +23,23 @@ func unlike(a, b *unit) string {
 		return turnsOrNumber
 	case a.kind != "" && b.kind != "" && a.kind != b.kind:
 		return withArticle(a.kind) + " and " + withArticle(b.kind) + " do not mix; convert one into the other first, by the densities or the molar masses"
+	case a.basis != b.basis && (a.basis != "" && b.basis != "" || a.mixed || b.mixed):
+		return unlikeBasis(a, b)
 	case a.reading && b.isDelta || a.isDelta && b.reading:
 		return readingOrDelta
 	}
 	return ""
+}
+
+// unlikeBasis says how to bring a dry and a wet tonne, or a bank and a loose
+// cubic metre, together.
+func unlikeBasis(a, b *unit) string {
+	for _, u := range []*unit{a, b} {
+		if strings.Contains(u.basis, "bank") || strings.Contains(u.basis, "loose") {
+			return "one counts volume in the bank and the other loose; convert one by the swell first, such as by 0.8`bcm/lcm`"
+		}
+	}
+	return "one counts dry mass and the other wet mass; convert one by the moisture first, with quantity.Dry or by a factor such as 0.92`dmt/wmt`"
 }
 
 // droppable tells whether the angle by which the units differ is in radians,
@@ -70,7 +83,8 @@ func linkAlike(a, b *unit) *link {
 	}
 	into := a
 	if a == one && len(b.terms) == 1 && b.num/b.den >= leastPreferred || a.isDelta && !b.isDelta ||
-		a.kind == "" && b.kind != "" && len(a.terms) == 1 && len(b.terms) == 1 {
+		a.kind == "" && b.kind != "" && len(a.terms) == 1 && len(b.terms) == 1 ||
+		a.basis == "" && b.basis != "" {
 		into = b
 	}
 	return &link{unit: into, left: newRatio(a.size.div(into.size), 0), right: newRatio(b.size.div(into.size), 0)}

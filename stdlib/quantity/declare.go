@@ -46,7 +46,7 @@ func Declare(name, definition string) error {
 }
 
 func (a *atom) equivalent(b *atom) bool {
-	return a.size.equal(b.size) && a.dimension == b.dimension && a.mark == b.mark && a.angle == b.angle && a.kind == b.kind
+	return a.size.equal(b.size) && a.dimension == b.dimension && a.mark == b.mark && a.angle == b.angle && a.kind == b.kind && a.basis == b.basis
 }
 
 func declared(name, definition string) (*atom, error) {
@@ -78,6 +78,9 @@ func declared(name, definition string) (*atom, error) {
 // define gives the atom the size and dimension of q.
 func (a *atom) define(q Quantity) error {
 	u := q.unit
+	if u.basis != "" && !slices.ContainsFunc(u.terms, func(t term) bool { return t.atom.basis == u.basis }) {
+		return fmt.Errorf("%s is not one unit of dry, wet, bank or loose material; define the unit without it", q)
+	}
 	if u.reading {
 		return fmt.Errorf("%s is a reading of a temperature scale, not a size", q)
 	}
@@ -87,7 +90,7 @@ func (a *atom) define(q Quantity) error {
 	}
 	decimal, _ := new(big.Rat).SetString(strconv.FormatFloat(q.value, 'g', -1, 64)) // written by FormatFloat
 	a.size = u.size.mul(factor{decimal, 0, 1})
-	a.dimension, a.mark, a.angle, a.kind = u.dimension, u.marks, u.angle.isOne(), u.kind
+	a.dimension, a.mark, a.angle, a.kind, a.basis = u.dimension, u.marks, u.angle.isOne(), u.kind, u.basis
 	a.isDelta = u.isDelta
 	return nil
 }

@@ -38,6 +38,7 @@ func reduce(parts []part) (*unit, factor) {
 	c := combination{parts: parts, scale: unity()}
 	c.mergeSame()
 	c.dropFractions()
+	c.cancelBasis()
 	c.mergeSorts()
 	c.cancelPowers()
 	c.collapse()
@@ -145,6 +146,26 @@ func (c *combination) keptFraction() int {
 	return kept
 }
 
+// cancelBasis cancels a plain tonne of one operand against a dry or wet one of
+// the other, and cubic metres likewise: kWh/t × dmt/h is kW, t/h × dmt/wmt is
+// dmt/h, t/m³ × bcm is t.
+func (c *combination) cancelBasis() {
+	for i := range c.parts {
+		for j := range c.parts {
+			p, q := c.parts[i], c.parts[j]
+			if p.power.isZero() || q.power.isZero() || p.atom.basis != "" || q.atom.basis == "" || p.atom.mark != "" || p.atom.angle {
+				continue
+			}
+			isOne := p.atom.dimension.raise(p.power).Mul(q.atom.dimension.raise(q.power)).IsOne()
+			if isOne && p.from != q.from && !c.keptRatio([]int{i, j}) {
+				c.replace(i)
+				c.replace(j)
+			}
+		}
+	}
+	c.compact()
+}
+
 // mergeSorts merges units that measure the same into one of them.
 func (c *combination) mergeSorts() {
 	for i := range c.parts {
@@ -213,11 +234,13 @@ func (c *combination) isEnergyPerPeriod(p, q part) bool {
 	return false
 }
 
-// sort lists the parts from i on that measure the same as part i.
+// sort lists the parts from i on that measure the same as part i, and as each
+// other: of a dry and a wet tonne a plain one goes with the first.
 func (c *combination) sort(i int) []int {
 	var group []int
 	for j := i; j < len(c.parts); j++ {
-		if !c.parts[j].power.isZero() && c.parts[i].atom.sameSort(c.parts[j].atom) {
+		alike := func(k int) bool { return c.parts[k].atom.sameSort(c.parts[j].atom) }
+		if !c.parts[j].power.isZero() && alike(i) && !slices.ContainsFunc(group, func(k int) bool { return !alike(k) }) {
 			group = append(group, j)
 		}
 	}
@@ -256,7 +279,7 @@ func (c *combination) cancelPowers() {
 	for i := range c.parts {
 		for j := i + 1; j < len(c.parts); j++ {
 			p, q := c.parts[i], c.parts[j]
-			if p.power.isZero() || q.power.isZero() || p.atom.mark+q.atom.mark != "" || p.atom.angle || q.atom.angle || p.atom.sameSort(q.atom) || sameOperand(p, q) {
+			if p.power.isZero() || q.power.isZero() || p.atom.mark+q.atom.mark+p.atom.basis+q.atom.basis != "" || p.atom.angle || q.atom.angle || p.atom.sameSort(q.atom) || sameOperand(p, q) {
 				continue
 			}
 			if p.atom.dimension.raise(p.power).Mul(q.atom.dimension.raise(q.power)).IsOne() {
@@ -276,7 +299,7 @@ func (c *combination) collapse() {
 	var d Dimension
 	all := make([]int, len(c.parts))
 	for i, p := range c.parts {
-		if p.atom.mark != "" || p.atom.angle || p.atom.isFraction() {
+		if p.atom.mark+p.atom.basis != "" || p.atom.angle || p.atom.isFraction() {
 			return
 		}
 		d = d.Mul(p.atom.dimension.raise(p.power))
@@ -300,7 +323,7 @@ func (c *combination) nameCoherent() {
 	var d Dimension
 	symbols := ""
 	for _, p := range c.parts {
-		if !p.atom.size.isOne() || p.atom.mark != "" || p.atom.angle || p.atom.dimension.IsOne() || p.atom.isDelta {
+		if !p.atom.size.isOne() || p.atom.mark+p.atom.basis != "" || p.atom.angle || p.atom.dimension.IsOne() || p.atom.isDelta {
 			return
 		}
 		d = d.Mul(p.atom.dimension.raise(p.power))

@@ -202,6 +202,9 @@ func (a *atom) setBase(text string) error {
 		a.dimension = baseDimension(temperature)
 		return nil
 	}
+	if of, basis, found := strings.Cut(text, ", "); found {
+		text, a.basis = of, basis
+	}
 	if rest, found := strings.CutPrefix(text, "angle"); found {
 		a.angle = true
 		text = strings.TrimSpace(rest)

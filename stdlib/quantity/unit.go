@@ -20,6 +20,7 @@ type atom struct {
 	mark       string   // currency or other thing without a fixed rate
 	angle      bool     // radian, degree, revolution
 	kind       string   // of a fraction: mass fraction, volume fraction
+	basis      string   // in what state something is weighed or measured: dry, wet, bank, loose
 	zero       *big.Rat // of a temperature scale: what to add to reach absolute zero
 	difference *atom    // of a temperature scale: its unit as a difference
 	isDelta    bool     // a temperature difference
@@ -34,7 +35,8 @@ func (a *atom) isFraction() bool {
 }
 
 func (a *atom) sameSort(b *atom) bool {
-	return a.dimension == b.dimension && a.mark == b.mark && a.angle == b.angle
+	return a.dimension == b.dimension && a.mark == b.mark && a.angle == b.angle &&
+		(a.basis == b.basis || a.basis == "" || b.basis == "")
 }
 
 type term struct {
@@ -56,7 +58,9 @@ type unit struct {
 	angle      exponent
 	bareRadian bool // every angle in it is in radians, which may be dropped
 	kind       string
-	reading    bool // a point on a temperature scale, not an amount
+	basis      string // of its parts, in an order of their own: dry, dry/wet
+	mixed      bool   // a wet tonne stands against a dry one, beside other units
+	reading    bool   // a point on a temperature scale, not an amount
 	isDelta    bool
 }
 
@@ -95,7 +99,7 @@ func intern(terms []term) *unit {
 
 func newUnit(terms []term) *unit {
 	u := &unit{terms: terms, size: unity(), bareRadian: true, symbol: spellTerms(terms, plainText)}
-	var marks []term
+	var marks, bases []term
 	for _, t := range terms {
 		u.size = u.size.mul(t.atom.size.pow(t.power))
 		u.dimension = u.dimension.Mul(t.atom.dimension.raise(t.power))
@@ -106,8 +110,12 @@ func newUnit(terms []term) *unit {
 		if t.atom.mark != "" {
 			marks = append(marks, term{&atom{symbol: t.atom.mark}, t.power})
 		}
+		if t.atom.basis != "" {
+			bases = append(bases, term{&atom{symbol: t.atom.basis}, t.power})
+		}
 	}
-	u.marks = spellMarks(marks)
+	u.marks, u.basis = spellMarks(marks), spellMarks(bases)
+	u.mixed = len(terms) > 2 && strings.Contains(u.basis, "/")
 	u.num, u.den = u.size.split()
 	u.kind = fractionKind(terms)
 	if len(terms) == 1 && terms[0].power.isOne() {
@@ -121,7 +129,7 @@ func newUnit(terms []term) *unit {
 	return u
 }
 
-// spellMarks writes the currencies of a unit in an order of their own, for the
+// spellMarks writes the currencies or the states of a unit in an order of their own, for the
 // order in which units were written must not matter.
 func spellMarks(marks []term) string {
 	slices.SortFunc(marks, func(a, b term) int { return strings.Compare(a.atom.symbol, b.atom.symbol) })
