@@ -53,7 +53,7 @@ stdlib/place:           stdlib/quantity stdlib/table
 stdlib/haulage:         stdlib/quantity stdlib/numeric stdlib/table stdlib/plot
 stdlib/cost:            stdlib/quantity stdlib/table
 stdlib/comminution:     stdlib/quantity stdlib/numeric stdlib/table stdlib/stream
-stdlib/flowsheet:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size stdlib/mineral stdlib/stream stdlib/plot plotting images
+stdlib/flowsheet:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size stdlib/mineral stdlib/stream stdlib/plot
 
 # Ground of the kernel. Of stdlib the kernel knows: all of it in symbols,
 # which is generated; quantity in the stages that give operators a meaning, and
