@@ -17,6 +17,10 @@ func TestGoroutinesPrintToTheirOwnCell(t *testing.T) {
 		{"a method that prints", `stream{}.tell()`, "tells\n"},
 		{"results", `n, err := fmt.Println("four"); fmt.Println(n, err)`, "four\n5 <nil>\n"},
 		{"log", `log.SetFlags(0); log.Print("late"); log.Printf("%d", 2)`, "late\n2\n"},
+		{"Fprint", `fmt.Fprintln(os.Stdout, "late"); fmt.Fprintf(os.Stdout, "%d\n", 2); fmt.Fprint(os.Stderr, 3)`, "late\n2\n3"},
+		{"a file", `os.Stdout.WriteString("late\n"); os.Stdout.Write([]byte("two"))`, "late\ntwo"},
+		{"io", `io.WriteString(os.Stdout, "late")`, "late"},
+		{"a logger", `log.New(os.Stderr, "l ", log.Lshortfile).Print("late")`, "l cell 1:"},
 		{"println", `println("late", 1)`, "late 1\n"},
 		{"deferred", `func() { defer fmt.Println("late") }()`, "late\n"},
 		{"a failure", `panic("no")`, "a goroutine of cell 1 failed"},
@@ -32,8 +36,8 @@ func TestGoroutinesPrintToTheirOwnCell(t *testing.T) {
 					t.Fatal(o.Err)
 				}
 			}
-			run(1, "import (\"fmt\"; \"log\")\ntype stream struct{}\nfunc (stream) tell() { fmt.Println(\"tells\") }\n"+
-				"var _ = log.Print\nbegin, done := make(chan int), make(chan int)\n"+
+			run(1, "import (\"fmt\"; \"io\"; \"log\"; \"os\")\ntype stream struct{}\nfunc (stream) tell() { fmt.Println(\"tells\") }\n"+
+				"var _, _, _ = log.Print, os.Stdout, io.EOF\nbegin, done := make(chan int), make(chan int)\n"+
 				"go func() {\n\tdefer close(done)\n\t<-begin\n\t"+c.print+"\n}()\nfmt.Println(\"first\")", first)
 			run(2, "fmt.Println(\"second\")\nbegin <- 1\n<-done", second)
 			for end := time.Now().Add(5 * time.Second); !strings.Contains(first.String(), c.want) && time.Now().Before(end); {

@@ -2,9 +2,8 @@ package run
 
 import (
 	"fmt"
-	"log"
+	"io"
 	"os"
-	"strings"
 
 	"golang.org/x/tools/go/ssa"
 )
@@ -24,31 +23,61 @@ var printers = map[string]printedText{
 		args := *at[[]any](fp, a[1])
 		return "stdout", fmt.Sprintf(askBoxes(*at[string](fp, a[0]), args), args...), true
 	},
-	"log.Print": logged(func(l *log.Logger, fp pointer, a []uintptr) { l.Print(*at[[]any](fp, a[0])...) }),
-	"log.Println": logged(func(l *log.Logger, fp pointer, a []uintptr) {
-		l.Println(*at[[]any](fp, a[0])...)
-	}),
-	"log.Printf": logged(func(l *log.Logger, fp pointer, a []uintptr) {
-		args := *at[[]any](fp, a[1])
-		l.Printf(askBoxes(*at[string](fp, a[0]), args), args...)
-	}),
-}
-
-func logged(write func(l *log.Logger, fp pointer, a []uintptr)) printedText {
-	return func(fp pointer, a []uintptr) (string, string, bool) {
-		if log.Writer() != os.Stderr {
+	"fmt.Fprint": func(fp pointer, a []uintptr) (string, string, bool) {
+		stream, ok := standard(*at[io.Writer](fp, a[0]))
+		if !ok {
 			return "", "", false
 		}
-		var b strings.Builder
-		write(log.New(&b, log.Prefix(), log.Flags()), fp, a)
-		return "stderr", b.String(), true
+		return stream, fmt.Sprint(*at[[]any](fp, a[1])...), true
+	},
+	"fmt.Fprintln": func(fp pointer, a []uintptr) (string, string, bool) {
+		stream, ok := standard(*at[io.Writer](fp, a[0]))
+		if !ok {
+			return "", "", false
+		}
+		return stream, fmt.Sprintln(*at[[]any](fp, a[1])...), true
+	},
+	"fmt.Fprintf": func(fp pointer, a []uintptr) (string, string, bool) {
+		stream, ok := standard(*at[io.Writer](fp, a[0]))
+		if !ok {
+			return "", "", false
+		}
+		args := *at[[]any](fp, a[2])
+		return stream, fmt.Sprintf(askBoxes(*at[string](fp, a[1]), args), args...), true
+	},
+	"io.WriteString": func(fp pointer, a []uintptr) (string, string, bool) {
+		stream, ok := standard(*at[io.Writer](fp, a[0]))
+		return stream, *at[string](fp, a[1]), ok
+	},
+	"(*os.File).WriteString": func(fp pointer, a []uintptr) (string, string, bool) {
+		stream, ok := standard(*at[*os.File](fp, a[0]))
+		return stream, *at[string](fp, a[1]), ok
+	},
+	"(*os.File).Write": func(fp pointer, a []uintptr) (string, string, bool) {
+		stream, ok := standard(*at[*os.File](fp, a[0]))
+		return stream, string(*at[[]byte](fp, a[1])), ok
+	},
+}
+
+// standard tells which of the process's streams a writer is.
+func standard(w io.Writer) (stream string, ok bool) {
+	switch w {
+	case io.Writer(os.Stdout):
+		return "stdout", true
+	case io.Writer(os.Stderr):
+		return "stderr", true
 	}
+	return "", false
 }
 
 // printing lets a call that prints print to its own cell after another has begun: a goroutine may
 // outlive the cell that started it.
 func (c *compiler) printing(callee *ssa.Function, cc *ssa.CallCommon, to []uintptr, usual op) op {
-	text := printers[callee.RelString(nil)]
+	name := callee.RelString(nil)
+	if log := loggers[name]; log != nil {
+		return c.logging(log, cc, usual)
+	}
+	text := printers[name]
 	if text == nil {
 		return usual
 	}
