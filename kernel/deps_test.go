@@ -28,7 +28,8 @@ stdlib/quantity:
 stdlib/numeric:         gonum
 stdlib/show:
 stdlib/plot:            stdlib/quantity gonum plotting images
-stdlib/table:           stdlib/quantity workbooks
+stdlib/table/internal/workbook: workbooks
+stdlib/table:           stdlib/quantity stdlib/table/internal/workbook
 stdlib/bound:           stdlib/table
 stdlib/published:       stdlib/quantity
 
@@ -76,8 +77,9 @@ kernel/session/check:   kernel/source kernel/diag kernel/docs kernel/symbols ker
 kernel/session/rewrite: kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
 kernel/session/build:   kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite gotools
 kernel/session/run:     kernel/source kernel/diag kernel/symbols kernel/symbols/signature kernel/session/build stdlib/quantity gotools unsafe
+kernel/session/stale:   kernel/source kernel/session/check
 kernel/session/output:
-kernel/session:         kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/build kernel/session/run kernel/session/output stdlib/quantity stdlib/show stdlib/bound gotools
+kernel/session:         kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/build kernel/session/run kernel/session/stale kernel/session/output stdlib/quantity stdlib/show stdlib/bound gotools
 kernel/assist:          kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
 
 # What people and front ends see.

@@ -124,15 +124,14 @@ func TestWorkbooksHoldSeveralTables(t *testing.T) {
 		t.Fatal(err)
 	}
 	same(t, back, mixed(t))
-	long := sheetName(strings.Repeat("µ", 60), 0, nil)
-	if err := WriteWorkbook(path, mixed(t).Caption(strings.Repeat("µ", 60)+"'")); err != nil || long == "" {
+	if err := WriteWorkbook(path, mixed(t).Caption(strings.Repeat("µ", 60)+"'")); err != nil {
 		t.Errorf("a long caption: %v", err)
 	}
 }
 
-// workbook is a sheet as people write it: remarks, an empty row, formulas,
+// reportBook is a sheet as people write it: remarks, an empty row, formulas,
 // percentages.
-func workbook(t *testing.T, change func(book *excelize.File)) string {
+func reportBook(t *testing.T, change func(book *excelize.File)) string {
 	t.Helper()
 	book := excelize.NewFile()
 	defer book.Close()
@@ -161,7 +160,7 @@ func workbook(t *testing.T, change func(book *excelize.File)) string {
 }
 
 func TestReadSheetAsPeopleWriteIt(t *testing.T) {
-	path := workbook(t, nil)
+	path := reportBook(t, nil)
 	for _, area := range []string{"", "$B$3:$E$6", "B1:E9"} {
 		sheet, err := ReadSheet(path, "Sheet1", area)
 		if err != nil {
@@ -208,7 +207,7 @@ func TestReadSheetErrorsNameTheCell(t *testing.T) {
 		{nil, "", "H1:I9", []string{"no header"}},
 	}
 	for _, test := range tests {
-		_, err := ReadSheet(workbook(t, test.change), test.sheet, test.area)
+		_, err := ReadSheet(reportBook(t, test.change), test.sheet, test.area)
 		for _, want := range test.want {
 			if err == nil || !strings.Contains(err.Error(), want) {
 				t.Errorf("error %v, want one with %q", err, want)
