@@ -214,7 +214,7 @@ func (a *atom) setBase(text string) error {
 	return err
 }
 
-// resolveProducts reads the relations that begin with "=", and ties each
+// resolveProducts reads the relations that begin with "=" or "~", and ties each
 // temperature scale to its difference, once every unit is known.
 func (r *registry) resolveProducts() error {
 	for _, l := range r.listings {
@@ -223,8 +223,12 @@ func (r *registry) resolveProducts() error {
 			a.difference = r.atoms[l.relation]
 		}
 		product, found := strings.CutPrefix(l.relation, "=")
-		if !found {
+		shown, asProduct := strings.CutPrefix(l.relation, "~")
+		if !found && !asProduct {
 			continue
+		}
+		if asProduct {
+			product = shown
 		}
 		p := unitParser{registry: r, text: strings.TrimSpace(product)}
 		terms, err := p.parse()
@@ -232,6 +236,9 @@ func (r *registry) resolveProducts() error {
 			return err
 		}
 		a.madeOf = terms
+		if asProduct {
+			continue
+		}
 		r.contraction = append(r.contraction, a)
 		for _, p := range l.Prefixes {
 			first := term{r.prefixed[p+terms[0].atom.symbol], terms[0].power}
