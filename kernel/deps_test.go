@@ -32,6 +32,7 @@ stdlib/table/internal/workbook: workbooks
 stdlib/table:           stdlib/quantity stdlib/table/internal/workbook
 stdlib/bound:           stdlib/table
 stdlib/published:       stdlib/quantity
+stdlib/published/python:
 
 # Materials.
 stdlib/size:            stdlib/quantity stdlib/numeric stdlib/table
@@ -94,7 +95,7 @@ kernel/notebook/page/maths: javascript
 kernel/notebook/page:   kernel/notebook kernel/notebook/page/maths kernel/display goldmark chroma
 kernel/trial:           kernel/wire
 kernel/cmd/cobber:      kernel/source kernel/diag kernel/display kernel/kernelspec kernel/notebook kernel/notebook/compare kernel/notebook/page kernel/server kernel/session kernel/trial stdlib/show terminal
-kernel/kerneltest:      kernel/source kernel/diag kernel/wire kernel/server kernel/session
+kernel/kerneltest:      kernel/source kernel/diag kernel/wire kernel/server kernel/session stdlib/published/python
 kernel/kerneltest/cells: kernel/source kernel/diag kernel/session
 kernel/kerneltest/gotests: kernel/source kernel/session kernel/session/run stdlib/show
 `

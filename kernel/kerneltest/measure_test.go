@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"cobber/kernel/kernelspec"
+	"cobber/stdlib/published/python"
 )
 
 //go:embed measure/requirements.txt
@@ -34,7 +35,7 @@ func TestMeasure(t *testing.T) {
 	if _, err := kernelspec.Install(target); err != nil {
 		t.Fatal(err)
 	}
-	command := exec.Command(pythonWith(t, "measure", measured), filepath.Join("measure", "measure.py"))
+	command := exec.Command(python.With(t, "measure", measured), filepath.Join("measure", "measure.py"))
 	command.Env = append(os.Environ(),
 		"JUPYTER_PATH="+filepath.Join(target.Prefix, "share", "jupyter"),
 		"MPLCONFIGDIR="+t.TempDir(), "IPYTHONDIR="+t.TempDir(), "JUPYTER_RUNTIME_DIR="+t.TempDir(),
