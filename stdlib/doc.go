@@ -13,10 +13,12 @@
 //   - comminution: energy laws, single impacts, crushers, rotors and mills
 //   - settling: drag, terminal and hindered velocities, thickeners
 //   - magnetic: magnetisation of grains, dry drums and rolls, wet drums, tube tests
+//   - electrostatic: breakdown of gases, charges, plate and roll separators
 //   - flowsheet: plants of units and recycles solved, energy, design, sensitivity
 //   - place: gravity, gas, temperatures, day and sunlight, on any world
 //   - table: tables read from files and shown to people
 //   - plot: lines and points on axes with units
+//   - chart: the charts of the trade, drawn by plot
 //   - show: what a running cell may do to the page
 //   - bound: what the names of a session stand for, and forgetting them
 //   - published: tests only, against numbers others have published
