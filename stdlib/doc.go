@@ -15,6 +15,7 @@
 //   - magnetic: magnetisation of grains, dry drums and rolls, wet drums, tube tests
 //   - electrostatic: breakdown of gases, charges, plate and roll separators
 //   - flowsheet: plants of units and recycles solved, energy, design, sensitivity
+//   - haulage: roads, vehicles, belts, rails, digging; a plant that travels or stands
 //   - place: gravity, gas, temperatures, day and sunlight, on any world
 //   - table: tables read from files and shown to people
 //   - plot: lines and points on axes with units
