@@ -57,6 +57,10 @@ stdlib/cost:            stdlib/quantity stdlib/table
 stdlib/comminution:     stdlib/quantity stdlib/numeric stdlib/table stdlib/stream
 stdlib/flowsheet:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size stdlib/mineral stdlib/stream stdlib/plot
 
+# What is shown and checked of their results.
+stdlib/chart:           stdlib/quantity stdlib/plot stdlib/size stdlib/partition
+stdlib/claims:          stdlib/quantity stdlib/table stdlib/mineral
+
 # Ground of the kernel. Of stdlib the kernel knows: all of it in symbols,
 # which is generated; quantity in the stages that give operators a meaning, and
 # in the session, which tells them the dimensions of its variables; show where a

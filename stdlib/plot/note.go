@@ -213,13 +213,21 @@ func (f *axesFigure) texts(s *sheet) {
 			continue
 		}
 		words = cut(style, words, s.Size().X*0.7)
+		style.Color = ink
+		if _, quiet := m.(*guide); quiet {
+			style.Color = soft
+		}
 		wide, high := style.Width(words), line.Height
-		best, least := spot{}, math.Inf(1)
+		least := math.Inf(1)
+		var best spot
 		for rank, choice := range l.choices(s, wide, high) {
 			cost := float64(rank)*0.2 + s.covers(choice, wide, high, points, taken)
 			if cost < least {
 				best, least = choice, cost
 			}
+		}
+		if _, quiet := m.(*guide); math.IsInf(least, 1) || quiet && least > 150 {
+			continue // a guide of which too little shows for its name
 		}
 		taken = append(taken, vg.Rectangle{Min: best.corner, Max: vg.Point{X: best.corner.X + wide, Y: best.corner.Y + high}})
 		s.write(style, best, words, wide, high)

@@ -15,7 +15,7 @@ type Axes struct {
 }
 
 // Mark is something drawn in a figure: a Line, Points, a Band, Bars, Boxes, an
-// Across or Upright line, or a Note.
+// Across or Upright line, a Guide, or a Note.
 type Mark interface{ mark() mark }
 
 // mark is a Mark on its way into a figure.
