@@ -113,7 +113,7 @@ func (s *Server) execute(m *wire.Message, request executeRequest) any {
 	}
 	out := newOutput(ctx, s, m, request)
 	defer out.end() // if the session panics, what it said comes before the error
-	outcome := s.session.Run(ctx, s.cell(request), out)
+	outcome := s.session.Run(ctx, s.cell(m, request), out)
 	var data, metadata map[string]any
 	if outcome.Err == nil {
 		// Still interruptible: a value may be shown by a method of the user's.
@@ -133,8 +133,11 @@ func (s *Server) execute(m *wire.Message, request executeRequest) any {
 	return executeReply{"ok", s.count, payload, s.userExpressions(ctx, request.UserExpressions)}
 }
 
-func (s *Server) cell(request executeRequest) source.Cell {
-	cell := source.Cell{Name: fmt.Sprintf("cell %d", s.count), Count: s.count, Text: request.Code}
+// cell is the cell to run. JupyterLab and its kin say in the metadata which one
+// it is, so that one that runs again is known.
+func (s *Server) cell(m *wire.Message, request executeRequest) source.Cell {
+	id, _ := m.Metadata["cellId"].(string)
+	cell := source.Cell{Name: fmt.Sprintf("cell %d", s.count), Count: s.count, Text: request.Code, ID: id}
 	if !request.storesHistory() {
 		cell.Name = "a cell without number"
 	}

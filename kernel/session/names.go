@@ -65,6 +65,7 @@ func (s names) Forget(list []string) error {
 	if unknown != nil {
 		return fmt.Errorf("no cell has bound %s: nothing was forgotten; bound.Names() lists what is bound", strings.Join(unknown, ", "))
 	}
+	s.trail.Forget(list)
 	for _, name := range list {
 		if known, ok := before.Lookup(name); ok && known.Object != nil {
 			s.drop(known.Object)

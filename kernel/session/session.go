@@ -15,6 +15,7 @@ import (
 	"cobber/kernel/session/parse"
 	"cobber/kernel/session/rewrite"
 	"cobber/kernel/session/run"
+	"cobber/kernel/session/stale"
 	"cobber/kernel/source"
 	"cobber/stdlib/bound"
 	"cobber/stdlib/quantity"
@@ -33,6 +34,7 @@ type Session struct {
 	builder *build.Builder
 	machine *run.Machine
 	pinned  map[types.Object]bool // what generic functions mention
+	trail   *stale.Trail
 }
 
 // Output takes what a cell prints and shows, from any goroutine, and from those that outlive it.
@@ -55,7 +57,7 @@ func New() *Session {
 	builder := build.New(state)
 	return &Session{
 		state: state, builder: builder, machine: run.New(builder.Program, builder.FromSource),
-		capture: output.Start(), pinned: map[types.Object]bool{},
+		capture: output.Start(), pinned: map[types.Object]bool{}, trail: stale.NewTrail(),
 	}
 }
 
@@ -150,6 +152,7 @@ func (s *Session) execute(ctx context.Context, program *check.Program, out Outpu
 		upTo = s.machine.Int(s.builder.Global(program.Progress))
 	}
 	outcome.Bound = s.commit(program, upTo)
+	s.follow(program, outcome.Bound, out)
 	if err != nil {
 		outcome.Err = s.failure(program, err, outcome.Bound)
 		s.giveBack(program, earlier)

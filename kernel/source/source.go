@@ -11,6 +11,7 @@ type Cell struct {
 	Name  string // as shown to the user: "cell 3"
 	Count int    // the execution count
 	Text  string
+	ID    string // by which the front end knows the cell when it runs again; may be empty
 }
 
 // Position is a place in a cell. Line and Column count from 1; a column is a

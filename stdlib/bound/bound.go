@@ -25,6 +25,7 @@ var ErrNoSession = errors.New("there is no session whose names could be forgotte
 type Session interface {
 	Names() []Name // sorted by name
 	Forget(names []string) error
+	Stale() []StaleCell // in the order in which they ran
 }
 
 // Names lists what the cells before the running one have bound, sorted by name.

@@ -10,7 +10,10 @@ import (
 type fixed struct {
 	names     []Name
 	forgotten []string
+	stale     []StaleCell
 }
+
+func (f *fixed) Stale() []StaleCell { return f.stale }
 
 func (f *fixed) Names() []Name { return f.names }
 func (f *fixed) Forget(names []string) error {
@@ -56,6 +59,29 @@ func TestListAsTable(t *testing.T) {
 	}
 	if text := (List)(nil).String(); !strings.Contains(text, "name") {
 		t.Errorf("an empty list is shown as %q", text)
+	}
+}
+
+func TestStale(t *testing.T) {
+	if len(Stale()) != 0 {
+		t.Error("cells are out of date in a program without a session")
+	}
+	detach := Attach(&fixed{stale: []StaleCell{{Cell: "cell 3", Code: "feed * 8", Why: "feed was changed by cell 7"}}})
+	defer detach()
+	list := Stale()
+	for name, text := range map[string]string{"text": list.String(), "HTML": list.HTML(), "Markdown": list.Markdown(), "LaTeX": list.LaTeX()} {
+		for _, want := range []string{"cell 3", "feed was changed by cell 7"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s lacks %q:\n%s", name, want, text)
+			}
+		}
+	}
+	if text := (StaleCells)(nil).String(); text != "No cell is out of date." {
+		t.Errorf("no outdated cell is shown as %q", text)
+	}
+	note := Note("cell <3> is out of date")
+	if note.String() != "cell <3> is out of date" || !strings.Contains(note.HTML(), "cell &lt;3&gt; is") {
+		t.Errorf("the note is shown as %q and %q", note.String(), note.HTML())
 	}
 }
 
