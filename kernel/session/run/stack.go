@@ -8,15 +8,23 @@ import (
 
 // The stack of a goroutine has a limit beyond which the Go runtime ends the process, so recursion is
 // bounded here. A frame of a cell takes up to 1 KB of it, an entry from compiled code up to 9 KB;
-// the four limits together stay below the 1 GB that the runtime allows.
+// the limits together stay below the 1 GB that the runtime allows.
 const (
 	maxDepth   = 400_000 // calls of one routine
-	maxEntries = 4_000   // entries under way, each of which has a routine of its own
+	maxEntries = 1_000   // entries under way; with more, a goroutine may be only so deep:
+	maxFrames  = 15_000  // calls of Go's own
 	maxEntered = 200_000 // calls of all such routines together, counted in steps
 	depthStep  = 32
 )
 
 var errDepth = runtimeError("stack overflow: the recursion is too deep")
+
+// deepStack tells whether the goroutine has come through many calls. Entries are counted together, and
+// thousands of goroutines may have one each.
+func deepStack() bool {
+	var pcs [1]uintptr
+	return runtime.Callers(maxFrames, pcs[:]) > 0
+}
 
 // deeper counts a step of calls; shallower takes it back.
 func (g *routine) deeper() {
