@@ -5,6 +5,8 @@ package symbols
 import (
 	p_bufio "bufio"
 	p_cobber_stdlib_bound "cobber/stdlib/bound"
+	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
+	p_cobber_stdlib_stream "cobber/stdlib/stream"
 	p_context "context"
 	p_crypto "crypto"
 	p_crypto_ecdh "crypto/ecdh"
@@ -40,8 +42,10 @@ import (
 // adapters is every generated adapter, by name.
 var adapters = []adapterEntry{
 	{"archive/tar.FileInfoNames", []adapterMethod{{"Gname", "func() (string, error)"}, {"IsDir", "func() bool"}, {"ModTime", "func() time.Time"}, {"Mode", "func() io/fs.FileMode"}, {"Name", "func() string"}, {"Size", "func() int64"}, {"Sys", "func() any"}, {"Uname", "func() (string, error)"}}, []uint16{}},
-	{"cobber/stdlib/bound.Session", []adapterMethod{{"Forget", "func([]string) error"}, {"Names", "func() []cobber/stdlib/bound.Name"}}, []uint16{}},
-	{"compress/flate.Reader", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}}, []uint16{130, 125, 124, 122, 123}},
+	{"cobber/stdlib/bound.Session", []adapterMethod{{"Forget", "func([]string) error"}, {"Names", "func() []cobber/stdlib/bound.Name"}, {"Stale", "func() []cobber/stdlib/bound.StaleCell"}}, []uint16{}},
+	{"cobber/stdlib/flowsheet.Powered", []adapterMethod{{"Apply", "func(cobber/stdlib/stream.Stream) ([]cobber/stdlib/stream.Stream, error)"}, {"Power", "func(cobber/stdlib/stream.Stream) (cobber/stdlib/quantity.Quantity, error)"}, {"Products", "func() []string"}}, []uint16{}},
+	{"cobber/stdlib/flowsheet.Unit", []adapterMethod{{"Apply", "func(cobber/stdlib/stream.Stream) ([]cobber/stdlib/stream.Stream, error)"}, {"Products", "func() []string"}}, []uint16{2}},
+	{"compress/flate.Reader", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}}, []uint16{132, 127, 126, 124, 125}},
 	{"compress/flate.Resetter", []adapterMethod{{"Reset", "func(io.Reader, []uint8) error"}}, []uint16{}},
 	{"compress/zlib.Resetter", []adapterMethod{{"Reset", "func(io.Reader, []uint8) error"}}, []uint16{}},
 	{"container/heap.Interface", []adapterMethod{{"Len", "func() int"}, {"Less", "func(int, int) bool"}, {"Pop", "func() any"}, {"Push", "func(any)"}, {"Swap", "func(int, int)"}}, []uint16{}},
@@ -50,7 +54,7 @@ var adapters = []adapterEntry{
 	{"crypto.Decrypter", []adapterMethod{{"Decrypt", "func(io.Reader, []uint8, crypto.DecrypterOpts) ([]uint8, error)"}, {"Public", "func() crypto.PublicKey"}}, []uint16{}},
 	{"crypto.Encapsulator", []adapterMethod{{"Bytes", "func() []uint8"}, {"Encapsulate", "func() ([]uint8, []uint8)"}}, []uint16{}},
 	{"crypto.MessageSigner", []adapterMethod{{"Public", "func() crypto.PublicKey"}, {"Sign", "func(io.Reader, []uint8, crypto.SignerOpts) ([]uint8, error)"}, {"SignMessage", "func(io.Reader, []uint8, crypto.SignerOpts) ([]uint8, error)"}}, []uint16{}},
-	{"crypto.Signer", []adapterMethod{{"Public", "func() crypto.PublicKey"}, {"Sign", "func(io.Reader, []uint8, crypto.SignerOpts) ([]uint8, error)"}}, []uint16{10}},
+	{"crypto.Signer", []adapterMethod{{"Public", "func() crypto.PublicKey"}, {"Sign", "func(io.Reader, []uint8, crypto.SignerOpts) ([]uint8, error)"}}, []uint16{12}},
 	{"crypto.SignerOpts", []adapterMethod{{"HashFunc", "func() crypto.Hash"}}, []uint16{}},
 	{"crypto/cipher.AEAD", []adapterMethod{{"NonceSize", "func() int"}, {"Open", "func([]uint8, []uint8, []uint8, []uint8) ([]uint8, error)"}, {"Overhead", "func() int"}, {"Seal", "func([]uint8, []uint8, []uint8, []uint8) []uint8"}}, []uint16{}},
 	{"crypto/cipher.Block", []adapterMethod{{"BlockSize", "func() int"}, {"Decrypt", "func([]uint8, []uint8)"}, {"Encrypt", "func([]uint8, []uint8)"}}, []uint16{}},
@@ -75,7 +79,7 @@ var adapters = []adapterEntry{
 	{"database/sql/driver.Queryer", []adapterMethod{{"Query", "func(string, []database/sql/driver.Value) (database/sql/driver.Rows, error)"}}, []uint16{}},
 	{"database/sql/driver.QueryerContext", []adapterMethod{{"QueryContext", "func(context.Context, string, []database/sql/driver.NamedValue) (database/sql/driver.Rows, error)"}}, []uint16{}},
 	{"database/sql/driver.Result", []adapterMethod{{"LastInsertId", "func() (int64, error)"}, {"RowsAffected", "func() (int64, error)"}}, []uint16{}},
-	{"database/sql/driver.Rows", []adapterMethod{{"Close", "func() error"}, {"Columns", "func() []string"}, {"Next", "func([]database/sql/driver.Value) error"}}, []uint16{42, 37, 38, 39, 40, 41}},
+	{"database/sql/driver.Rows", []adapterMethod{{"Close", "func() error"}, {"Columns", "func() []string"}, {"Next", "func([]database/sql/driver.Value) error"}}, []uint16{44, 39, 40, 41, 42, 43}},
 	{"database/sql/driver.RowsColumnTypeDatabaseTypeName", []adapterMethod{{"Close", "func() error"}, {"ColumnTypeDatabaseTypeName", "func(int) string"}, {"Columns", "func() []string"}, {"Next", "func([]database/sql/driver.Value) error"}}, []uint16{}},
 	{"database/sql/driver.RowsColumnTypeLength", []adapterMethod{{"Close", "func() error"}, {"ColumnTypeLength", "func(int) (int64, bool)"}, {"Columns", "func() []string"}, {"Next", "func([]database/sql/driver.Value) error"}}, []uint16{}},
 	{"database/sql/driver.RowsColumnTypeNullable", []adapterMethod{{"Close", "func() error"}, {"ColumnTypeNullable", "func(int) (bool, bool)"}, {"Columns", "func() []string"}, {"Next", "func([]database/sql/driver.Value) error"}}, []uint16{}},
@@ -93,131 +97,131 @@ var adapters = []adapterEntry{
 	{"debug/dwarf.Type", []adapterMethod{{"Common", "func() *debug/dwarf.CommonType"}, {"Size", "func() int64"}, {"String", "func() string"}}, []uint16{}},
 	{"debug/macho.Load", []adapterMethod{{"Raw", "func() []uint8"}}, []uint16{}},
 	{"encoding.BinaryAppender", []adapterMethod{{"AppendBinary", "func([]uint8) ([]uint8, error)"}}, []uint16{}},
-	{"encoding.BinaryMarshaler", []adapterMethod{{"MarshalBinary", "func() ([]uint8, error)"}}, []uint16{55}},
+	{"encoding.BinaryMarshaler", []adapterMethod{{"MarshalBinary", "func() ([]uint8, error)"}}, []uint16{57}},
 	{"encoding.BinaryMarshaler+encoding.BinaryUnmarshaler", []adapterMethod{{"MarshalBinary", "func() ([]uint8, error)"}, {"UnmarshalBinary", "func([]uint8) error"}}, []uint16{}},
-	{"encoding.BinaryUnmarshaler", []adapterMethod{{"UnmarshalBinary", "func([]uint8) error"}}, []uint16{55}},
+	{"encoding.BinaryUnmarshaler", []adapterMethod{{"UnmarshalBinary", "func([]uint8) error"}}, []uint16{57}},
 	{"encoding.TextAppender", []adapterMethod{{"AppendText", "func([]uint8) ([]uint8, error)"}}, []uint16{}},
-	{"encoding.TextMarshaler", []adapterMethod{{"MarshalText", "func() ([]uint8, error)"}}, []uint16{59, 60, 61}},
+	{"encoding.TextMarshaler", []adapterMethod{{"MarshalText", "func() ([]uint8, error)"}}, []uint16{61, 62, 63}},
 	{"encoding.TextMarshaler+encoding.TextUnmarshaler", []adapterMethod{{"MarshalText", "func() ([]uint8, error)"}, {"UnmarshalText", "func([]uint8) error"}}, []uint16{}},
 	{"encoding.TextMarshaler+encoding/json.Marshaler", []adapterMethod{{"MarshalJSON", "func() ([]uint8, error)"}, {"MarshalText", "func() ([]uint8, error)"}}, []uint16{}},
 	{"encoding.TextMarshaler+fmt.Stringer", []adapterMethod{{"MarshalText", "func() ([]uint8, error)"}, {"String", "func() string"}}, []uint16{}},
-	{"encoding.TextUnmarshaler", []adapterMethod{{"UnmarshalText", "func([]uint8) error"}}, []uint16{59}},
+	{"encoding.TextUnmarshaler", []adapterMethod{{"UnmarshalText", "func([]uint8) error"}}, []uint16{61}},
 	{"encoding/binary.AppendByteOrder", []adapterMethod{{"AppendUint16", "func([]uint8, uint16) []uint8"}, {"AppendUint32", "func([]uint8, uint32) []uint8"}, {"AppendUint64", "func([]uint8, uint64) []uint8"}, {"String", "func() string"}}, []uint16{}},
 	{"encoding/binary.ByteOrder", []adapterMethod{{"PutUint16", "func([]uint8, uint16)"}, {"PutUint32", "func([]uint8, uint32)"}, {"PutUint64", "func([]uint8, uint64)"}, {"String", "func() string"}, {"Uint16", "func([]uint8) uint16"}, {"Uint32", "func([]uint8) uint32"}, {"Uint64", "func([]uint8) uint64"}}, []uint16{}},
 	{"encoding/gob.GobDecoder", []adapterMethod{{"GobDecode", "func([]uint8) error"}}, []uint16{}},
 	{"encoding/gob.GobEncoder", []adapterMethod{{"GobEncode", "func() ([]uint8, error)"}}, []uint16{}},
-	{"encoding/json.Marshaler", []adapterMethod{{"MarshalJSON", "func() ([]uint8, error)"}}, []uint16{60, 68, 69, 70}},
+	{"encoding/json.Marshaler", []adapterMethod{{"MarshalJSON", "func() ([]uint8, error)"}}, []uint16{62, 70, 71, 72}},
 	{"encoding/json.Marshaler+encoding/json.Unmarshaler", []adapterMethod{{"MarshalJSON", "func() ([]uint8, error)"}, {"UnmarshalJSON", "func([]uint8) error"}}, []uint16{}},
 	{"encoding/json.Marshaler+error", []adapterMethod{{"Error", "func() string"}, {"MarshalJSON", "func() ([]uint8, error)"}}, []uint16{}},
 	{"encoding/json.Marshaler+fmt.Stringer", []adapterMethod{{"MarshalJSON", "func() ([]uint8, error)"}, {"String", "func() string"}}, []uint16{}},
-	{"encoding/json.Unmarshaler", []adapterMethod{{"UnmarshalJSON", "func([]uint8) error"}}, []uint16{68}},
+	{"encoding/json.Unmarshaler", []adapterMethod{{"UnmarshalJSON", "func([]uint8) error"}}, []uint16{70}},
 	{"encoding/xml.Marshaler", []adapterMethod{{"MarshalXML", "func(*encoding/xml.Encoder, encoding/xml.StartElement) error"}}, []uint16{}},
 	{"encoding/xml.MarshalerAttr", []adapterMethod{{"MarshalXMLAttr", "func(encoding/xml.Name) (encoding/xml.Attr, error)"}}, []uint16{}},
 	{"encoding/xml.TokenReader", []adapterMethod{{"Token", "func() (encoding/xml.Token, error)"}}, []uint16{}},
 	{"encoding/xml.Unmarshaler", []adapterMethod{{"UnmarshalXML", "func(*encoding/xml.Decoder, encoding/xml.StartElement) error"}}, []uint16{}},
 	{"encoding/xml.UnmarshalerAttr", []adapterMethod{{"UnmarshalXMLAttr", "func(encoding/xml.Attr) error"}}, []uint16{}},
-	{"error", []adapterMethod{{"Error", "func() string"}}, []uint16{182, 69, 87, 174, 202}},
-	{"expvar.Var", []adapterMethod{{"String", "func() string"}}, []uint16{64, 63, 51, 79, 61, 70, 80, 87, 93, 175, 180, 196, 201}},
+	{"error", []adapterMethod{{"Error", "func() string"}}, []uint16{184, 71, 89, 176, 204}},
+	{"expvar.Var", []adapterMethod{{"String", "func() string"}}, []uint16{66, 65, 53, 81, 63, 72, 82, 89, 95, 177, 182, 198, 203}},
 	{"flag.Getter", []adapterMethod{{"Get", "func() any"}, {"Set", "func(string) error"}, {"String", "func() string"}}, []uint16{}},
-	{"flag.Value", []adapterMethod{{"Set", "func(string) error"}, {"String", "func() string"}}, []uint16{79}},
+	{"flag.Value", []adapterMethod{{"Set", "func(string) error"}, {"String", "func() string"}}, []uint16{81}},
 	{"fmt.Formatter", []adapterMethod{{"Format", "func(fmt.State, int32)"}}, []uint16{}},
 	{"fmt.GoStringer", []adapterMethod{{"GoString", "func() string"}}, []uint16{}},
 	{"fmt.ScanState", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadRune", "func() (int32, int, error)"}, {"SkipSpace", "func()"}, {"Token", "func(bool, func(int32) bool) ([]uint8, error)"}, {"UnreadRune", "func() error"}, {"Width", "func() (int, bool)"}}, []uint16{}},
 	{"fmt.Scanner", []adapterMethod{{"Scan", "func(fmt.ScanState, int32) error"}}, []uint16{}},
 	{"fmt.State", []adapterMethod{{"Flag", "func(int) bool"}, {"Precision", "func() (int, bool)"}, {"Width", "func() (int, bool)"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{}},
-	{"fmt.Stringer", []adapterMethod{{"String", "func() string"}}, []uint16{64, 63, 51, 79, 61, 70, 80, 87, 93, 175, 180, 196, 201}},
+	{"fmt.Stringer", []adapterMethod{{"String", "func() string"}}, []uint16{66, 65, 53, 81, 63, 72, 82, 89, 95, 177, 182, 198, 203}},
 	{"fmt.Stringer+error", []adapterMethod{{"Error", "func() string"}, {"String", "func() string"}}, []uint16{}},
 	{"go/ast.Node", []adapterMethod{{"End", "func() go/token.Pos"}, {"Pos", "func() go/token.Pos"}}, []uint16{}},
 	{"go/ast.Visitor", []adapterMethod{{"Visit", "func(go/ast.Node) go/ast.Visitor"}}, []uint16{}},
-	{"go/types.Importer", []adapterMethod{{"Import", "func(string) (*go/types.Package, error)"}}, []uint16{91}},
+	{"go/types.Importer", []adapterMethod{{"Import", "func(string) (*go/types.Package, error)"}}, []uint16{93}},
 	{"go/types.ImporterFrom", []adapterMethod{{"Import", "func(string) (*go/types.Package, error)"}, {"ImportFrom", "func(string, string, go/types.ImportMode) (*go/types.Package, error)"}}, []uint16{}},
 	{"go/types.Sizes", []adapterMethod{{"Alignof", "func(go/types.Type) int64"}, {"Offsetsof", "func([]*go/types.Var) []int64"}, {"Sizeof", "func(go/types.Type) int64"}}, []uint16{}},
 	{"go/types.Type", []adapterMethod{{"String", "func() string"}, {"Underlying", "func() go/types.Type"}}, []uint16{}},
 	{"hash.Cloner", []adapterMethod{{"BlockSize", "func() int"}, {"Clone", "func() (hash.Cloner, error)"}, {"Reset", "func()"}, {"Size", "func() int"}, {"Sum", "func([]uint8) []uint8"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{}},
-	{"hash.Hash", []adapterMethod{{"BlockSize", "func() int"}, {"Reset", "func()"}, {"Size", "func() int"}, {"Sum", "func([]uint8) []uint8"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{94, 96, 97}},
+	{"hash.Hash", []adapterMethod{{"BlockSize", "func() int"}, {"Reset", "func()"}, {"Size", "func() int"}, {"Sum", "func([]uint8) []uint8"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{96, 98, 99}},
 	{"hash.Hash32", []adapterMethod{{"BlockSize", "func() int"}, {"Reset", "func()"}, {"Size", "func() int"}, {"Sum", "func([]uint8) []uint8"}, {"Sum32", "func() uint32"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{}},
 	{"hash.Hash64", []adapterMethod{{"BlockSize", "func() int"}, {"Reset", "func()"}, {"Size", "func() int"}, {"Sum", "func([]uint8) []uint8"}, {"Sum64", "func() uint64"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{}},
 	{"hash.XOF", []adapterMethod{{"BlockSize", "func() int"}, {"Read", "func([]uint8) (int, error)"}, {"Reset", "func()"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{}},
-	{"image.Image", []adapterMethod{{"At", "func(int, int) image/color.Color"}, {"Bounds", "func() image.Rectangle"}, {"ColorModel", "func() image/color.Model"}}, []uint16{107, 100, 101, 105}},
+	{"image.Image", []adapterMethod{{"At", "func(int, int) image/color.Color"}, {"Bounds", "func() image.Rectangle"}, {"ColorModel", "func() image/color.Model"}}, []uint16{109, 102, 103, 107}},
 	{"image.PalettedImage", []adapterMethod{{"At", "func(int, int) image/color.Color"}, {"Bounds", "func() image.Rectangle"}, {"ColorIndexAt", "func(int, int) uint8"}, {"ColorModel", "func() image/color.Model"}}, []uint16{}},
-	{"image.RGBA64Image", []adapterMethod{{"At", "func(int, int) image/color.Color"}, {"Bounds", "func() image.Rectangle"}, {"ColorModel", "func() image/color.Model"}, {"RGBA64At", "func(int, int) image/color.RGBA64"}}, []uint16{107}},
+	{"image.RGBA64Image", []adapterMethod{{"At", "func(int, int) image/color.Color"}, {"Bounds", "func() image.Rectangle"}, {"ColorModel", "func() image/color.Model"}, {"RGBA64At", "func(int, int) image/color.RGBA64"}}, []uint16{109}},
 	{"image/color.Color", []adapterMethod{{"RGBA", "func() (uint32, uint32, uint32, uint32)"}}, []uint16{}},
 	{"image/color.Model", []adapterMethod{{"Convert", "func(image/color.Color) image/color.Color"}}, []uint16{}},
 	{"image/draw.Drawer", []adapterMethod{{"Draw", "func(image/draw.Image, image.Rectangle, image.Image, image.Point)"}}, []uint16{}},
-	{"image/draw.Image", []adapterMethod{{"At", "func(int, int) image/color.Color"}, {"Bounds", "func() image.Rectangle"}, {"ColorModel", "func() image/color.Model"}, {"Set", "func(int, int, image/color.Color)"}}, []uint16{107}},
+	{"image/draw.Image", []adapterMethod{{"At", "func(int, int) image/color.Color"}, {"Bounds", "func() image.Rectangle"}, {"ColorModel", "func() image/color.Model"}, {"Set", "func(int, int, image/color.Color)"}}, []uint16{109}},
 	{"image/draw.Quantizer", []adapterMethod{{"Quantize", "func(image/color.Palette, image.Image) image/color.Palette"}}, []uint16{}},
 	{"image/draw.RGBA64Image", []adapterMethod{{"At", "func(int, int) image/color.Color"}, {"Bounds", "func() image.Rectangle"}, {"ColorModel", "func() image/color.Model"}, {"RGBA64At", "func(int, int) image/color.RGBA64"}, {"Set", "func(int, int, image/color.Color)"}, {"SetRGBA64", "func(int, int, image/color.RGBA64)"}}, []uint16{}},
-	{"image/jpeg.Reader", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}}, []uint16{130, 125, 124, 122, 123}},
+	{"image/jpeg.Reader", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}}, []uint16{132, 127, 126, 124, 125}},
 	{"image/png.EncoderBufferPool", []adapterMethod{{"Get", "func() *image/png.EncoderBuffer"}, {"Put", "func(*image/png.EncoderBuffer)"}}, []uint16{}},
-	{"io.ByteReader", []adapterMethod{{"ReadByte", "func() (uint8, error)"}}, []uint16{130, 125, 124, 122, 123, 2, 108, 111, 121}},
-	{"io.ByteScanner", []adapterMethod{{"ReadByte", "func() (uint8, error)"}, {"UnreadByte", "func() error"}}, []uint16{130, 125, 124, 123}},
-	{"io.ByteWriter", []adapterMethod{{"WriteByte", "func(uint8) error"}}, []uint16{146, 145, 144}},
-	{"io.Closer", []adapterMethod{{"Close", "func() error"}}, []uint16{181, 184, 42, 165, 187, 37, 38, 39, 40, 41, 44, 131, 156, 164, 179, 198, 199, 23, 36, 115, 117, 122, 126, 147, 148, 155, 183, 114, 141}},
-	{"io.ReadCloser", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}}, []uint16{181, 165, 187, 131, 156, 164, 179, 115, 117, 122, 126, 155}},
-	{"io.ReadSeekCloser", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"Seek", "func(int64, int) (int64, error)"}}, []uint16{165, 187, 131, 156, 179}},
-	{"io.ReadSeeker", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"Seek", "func(int64, int) (int64, error)"}}, []uint16{130, 165, 187, 131, 156, 179, 115, 118, 129}},
-	{"io.ReadWriteCloser", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{181}},
+	{"io.ByteReader", []adapterMethod{{"ReadByte", "func() (uint8, error)"}}, []uint16{132, 127, 126, 124, 125, 4, 110, 113, 123}},
+	{"io.ByteScanner", []adapterMethod{{"ReadByte", "func() (uint8, error)"}, {"UnreadByte", "func() error"}}, []uint16{132, 127, 126, 125}},
+	{"io.ByteWriter", []adapterMethod{{"WriteByte", "func(uint8) error"}}, []uint16{148, 147, 146}},
+	{"io.Closer", []adapterMethod{{"Close", "func() error"}}, []uint16{183, 186, 44, 167, 189, 39, 40, 41, 42, 43, 46, 133, 158, 166, 181, 200, 201, 25, 38, 117, 119, 124, 128, 149, 150, 157, 185, 116, 143}},
+	{"io.ReadCloser", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}}, []uint16{183, 167, 189, 133, 158, 166, 181, 117, 119, 124, 128, 157}},
+	{"io.ReadSeekCloser", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"Seek", "func(int64, int) (int64, error)"}}, []uint16{167, 189, 133, 158, 181}},
+	{"io.ReadSeeker", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"Seek", "func(int64, int) (int64, error)"}}, []uint16{132, 167, 189, 133, 158, 181, 117, 120, 131}},
+	{"io.ReadWriteCloser", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{183}},
 	{"io.ReadWriteSeeker", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"Seek", "func(int64, int) (int64, error)"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{}},
-	{"io.ReadWriter", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{181, 98, 132, 117, 118, 133}},
-	{"io.Reader", []adapterMethod{{"Read", "func([]uint8) (int, error)"}}, []uint16{130, 181, 83, 125, 124, 165, 187, 98, 131, 132, 156, 164, 179, 115, 117, 118, 122, 123, 126, 128, 129, 133, 155, 2, 108, 114, 116, 119, 121, 127, 134}},
-	{"io.Reader+io.ByteReader", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}}, []uint16{130, 125, 124, 122, 123}},
+	{"io.ReadWriter", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{183, 100, 134, 119, 120, 135}},
+	{"io.Reader", []adapterMethod{{"Read", "func([]uint8) (int, error)"}}, []uint16{132, 183, 85, 127, 126, 167, 189, 100, 133, 134, 158, 166, 181, 117, 119, 120, 124, 125, 128, 130, 131, 135, 157, 4, 110, 116, 118, 121, 123, 129, 136}},
+	{"io.Reader+io.ByteReader", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}}, []uint16{132, 127, 126, 124, 125}},
 	{"io.Reader+io.ByteReader+io.Closer", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}}, []uint16{}},
-	{"io.Reader+io.ByteScanner", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}, {"UnreadByte", "func() error"}}, []uint16{130, 125, 124}},
-	{"io.Reader+io.ByteScanner+io.RuneScanner", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}, {"ReadRune", "func() (int32, int, error)"}, {"UnreadByte", "func() error"}, {"UnreadRune", "func() error"}}, []uint16{130, 125}},
-	{"io.Reader+io.ByteScanner+io.RuneScanner+io.WriterTo", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}, {"ReadRune", "func() (int32, int, error)"}, {"UnreadByte", "func() error"}, {"UnreadRune", "func() error"}, {"WriteTo", "func(io.Writer) (int64, error)"}}, []uint16{130}},
+	{"io.Reader+io.ByteScanner", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}, {"UnreadByte", "func() error"}}, []uint16{132, 127, 126}},
+	{"io.Reader+io.ByteScanner+io.RuneScanner", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}, {"ReadRune", "func() (int32, int, error)"}, {"UnreadByte", "func() error"}, {"UnreadRune", "func() error"}}, []uint16{132, 127}},
+	{"io.Reader+io.ByteScanner+io.RuneScanner+io.WriterTo", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadByte", "func() (uint8, error)"}, {"ReadRune", "func() (int32, int, error)"}, {"UnreadByte", "func() error"}, {"UnreadRune", "func() error"}, {"WriteTo", "func(io.Writer) (int64, error)"}}, []uint16{132}},
 	{"io.Reader+io.Closer+io.WriterTo", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"WriteTo", "func(io.Writer) (int64, error)"}}, []uint16{}},
-	{"io.Reader+io.RuneReader", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadRune", "func() (int32, int, error)"}}, []uint16{130, 83, 125, 124, 128}},
-	{"io.Reader+io.RuneScanner", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadRune", "func() (int32, int, error)"}, {"UnreadRune", "func() error"}}, []uint16{130, 83, 125, 124}},
-	{"io.Reader+io.Seeker+io.ReaderAt", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadAt", "func([]uint8, int64) (int, error)"}, {"Seek", "func(int64, int) (int64, error)"}}, []uint16{130, 131, 179}},
+	{"io.Reader+io.RuneReader", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadRune", "func() (int32, int, error)"}}, []uint16{132, 85, 127, 126, 130}},
+	{"io.Reader+io.RuneScanner", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadRune", "func() (int32, int, error)"}, {"UnreadRune", "func() error"}}, []uint16{132, 85, 127, 126}},
+	{"io.Reader+io.Seeker+io.ReaderAt", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadAt", "func([]uint8, int64) (int, error)"}, {"Seek", "func(int64, int) (int64, error)"}}, []uint16{132, 133, 181}},
 	{"io.Reader+io.Seeker+io.ReaderAt+io.ByteScanner+io.RuneScanner+io.WriterTo", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadAt", "func([]uint8, int64) (int, error)"}, {"ReadByte", "func() (uint8, error)"}, {"ReadRune", "func() (int32, int, error)"}, {"Seek", "func(int64, int) (int64, error)"}, {"UnreadByte", "func() error"}, {"UnreadRune", "func() error"}, {"WriteTo", "func(io.Writer) (int64, error)"}}, []uint16{}},
 	{"io.Reader+io.Seeker+io.ReaderAt+io.Closer", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"ReadAt", "func([]uint8, int64) (int, error)"}, {"Seek", "func(int64, int) (int64, error)"}}, []uint16{}},
 	{"io.Reader+io.Writer+io.ReaderFrom+io.WriterTo", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"ReadFrom", "func(io.Reader) (int64, error)"}, {"Write", "func([]uint8) (int, error)"}, {"WriteTo", "func(io.Writer) (int64, error)"}}, []uint16{}},
 	{"io.Reader+io.Writer+io.StringWriter", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"Write", "func([]uint8) (int, error)"}, {"WriteString", "func(string) (int, error)"}}, []uint16{}},
-	{"io.Reader+io.WriterTo", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"WriteTo", "func(io.Writer) (int64, error)"}}, []uint16{130, 125, 132, 126}},
-	{"io.ReaderAt", []adapterMethod{{"ReadAt", "func([]uint8, int64) (int, error)"}}, []uint16{130, 131, 179, 129}},
-	{"io.ReaderFrom", []adapterMethod{{"ReadFrom", "func(io.Reader) (int64, error)"}}, []uint16{132, 146, 147, 149}},
-	{"io.RuneReader", []adapterMethod{{"ReadRune", "func() (int32, int, error)"}}, []uint16{130, 83, 125, 124, 128, 127, 138}},
-	{"io.RuneScanner", []adapterMethod{{"ReadRune", "func() (int32, int, error)"}, {"UnreadRune", "func() error"}}, []uint16{130, 83, 125, 124, 128}},
-	{"io.Seeker", []adapterMethod{{"Seek", "func(int64, int) (int64, error)"}}, []uint16{130, 165, 187, 131, 156, 179, 115, 118, 129, 116, 142}},
-	{"io.StringWriter", []adapterMethod{{"WriteString", "func(string) (int, error)"}}, []uint16{146, 133, 145, 148, 150}},
-	{"io.WriteCloser", []adapterMethod{{"Close", "func() error"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{181, 117, 147, 148}},
-	{"io.WriteSeeker", []adapterMethod{{"Seek", "func(int64, int) (int64, error)"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{118}},
-	{"io.Writer", []adapterMethod{{"Write", "func([]uint8) (int, error)"}}, []uint16{181, 94, 96, 97, 95, 85, 98, 132, 146, 194, 117, 118, 133, 145, 147, 148, 193, 119, 141, 142, 144, 149, 150}},
-	{"io.Writer+io.ByteWriter", []adapterMethod{{"Write", "func([]uint8) (int, error)"}, {"WriteByte", "func(uint8) error"}}, []uint16{146, 145}},
-	{"io.Writer+io.ByteWriter+io.StringWriter", []adapterMethod{{"Write", "func([]uint8) (int, error)"}, {"WriteByte", "func(uint8) error"}, {"WriteString", "func(string) (int, error)"}}, []uint16{146}},
+	{"io.Reader+io.WriterTo", []adapterMethod{{"Read", "func([]uint8) (int, error)"}, {"WriteTo", "func(io.Writer) (int64, error)"}}, []uint16{132, 127, 134, 128}},
+	{"io.ReaderAt", []adapterMethod{{"ReadAt", "func([]uint8, int64) (int, error)"}}, []uint16{132, 133, 181, 131}},
+	{"io.ReaderFrom", []adapterMethod{{"ReadFrom", "func(io.Reader) (int64, error)"}}, []uint16{134, 148, 149, 151}},
+	{"io.RuneReader", []adapterMethod{{"ReadRune", "func() (int32, int, error)"}}, []uint16{132, 85, 127, 126, 130, 129, 140}},
+	{"io.RuneScanner", []adapterMethod{{"ReadRune", "func() (int32, int, error)"}, {"UnreadRune", "func() error"}}, []uint16{132, 85, 127, 126, 130}},
+	{"io.Seeker", []adapterMethod{{"Seek", "func(int64, int) (int64, error)"}}, []uint16{132, 167, 189, 133, 158, 181, 117, 120, 131, 118, 144}},
+	{"io.StringWriter", []adapterMethod{{"WriteString", "func(string) (int, error)"}}, []uint16{148, 135, 147, 150, 152}},
+	{"io.WriteCloser", []adapterMethod{{"Close", "func() error"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{183, 119, 149, 150}},
+	{"io.WriteSeeker", []adapterMethod{{"Seek", "func(int64, int) (int64, error)"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{120}},
+	{"io.Writer", []adapterMethod{{"Write", "func([]uint8) (int, error)"}}, []uint16{183, 96, 98, 99, 97, 87, 100, 134, 148, 196, 119, 120, 135, 147, 149, 150, 195, 121, 143, 144, 146, 151, 152}},
+	{"io.Writer+io.ByteWriter", []adapterMethod{{"Write", "func([]uint8) (int, error)"}, {"WriteByte", "func(uint8) error"}}, []uint16{148, 147}},
+	{"io.Writer+io.ByteWriter+io.StringWriter", []adapterMethod{{"Write", "func([]uint8) (int, error)"}, {"WriteByte", "func(uint8) error"}, {"WriteString", "func(string) (int, error)"}}, []uint16{148}},
 	{"io.Writer+io.ByteWriter+io.StringWriter+io.ReaderFrom", []adapterMethod{{"ReadFrom", "func(io.Reader) (int64, error)"}, {"Write", "func([]uint8) (int, error)"}, {"WriteByte", "func(uint8) error"}, {"WriteString", "func(string) (int, error)"}}, []uint16{}},
 	{"io.Writer+io.Closer+io.ReaderFrom", []adapterMethod{{"Close", "func() error"}, {"ReadFrom", "func(io.Reader) (int64, error)"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{}},
 	{"io.Writer+io.Closer+io.StringWriter", []adapterMethod{{"Close", "func() error"}, {"Write", "func([]uint8) (int, error)"}, {"WriteString", "func(string) (int, error)"}}, []uint16{}},
-	{"io.Writer+io.ReaderFrom", []adapterMethod{{"ReadFrom", "func(io.Reader) (int64, error)"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{132, 146, 147}},
-	{"io.Writer+io.StringWriter", []adapterMethod{{"Write", "func([]uint8) (int, error)"}, {"WriteString", "func(string) (int, error)"}}, []uint16{146, 133, 145, 148}},
+	{"io.Writer+io.ReaderFrom", []adapterMethod{{"ReadFrom", "func(io.Reader) (int64, error)"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{134, 148, 149}},
+	{"io.Writer+io.StringWriter", []adapterMethod{{"Write", "func([]uint8) (int, error)"}, {"WriteString", "func(string) (int, error)"}}, []uint16{148, 135, 147, 150}},
 	{"io.WriterAt", []adapterMethod{{"WriteAt", "func([]uint8, int64) (int, error)"}}, []uint16{}},
-	{"io.WriterTo", []adapterMethod{{"WriteTo", "func(io.Writer) (int64, error)"}}, []uint16{130, 125, 132, 126, 134}},
+	{"io.WriterTo", []adapterMethod{{"WriteTo", "func(io.Writer) (int64, error)"}}, []uint16{132, 127, 134, 128, 136}},
 	{"io/fs.DirEntry", []adapterMethod{{"Info", "func() (io/fs.FileInfo, error)"}, {"IsDir", "func() bool"}, {"Name", "func() string"}, {"Type", "func() io/fs.FileMode"}}, []uint16{}},
-	{"io/fs.FS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}}, []uint16{162, 161, 160, 163, 167, 168, 158, 159, 166, 169, 170}},
-	{"io/fs.File", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"Stat", "func() (io/fs.FileInfo, error)"}}, []uint16{165, 187, 156, 164}},
-	{"io/fs.File+io.Seeker", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"Seek", "func(int64, int) (int64, error)"}, {"Stat", "func() (io/fs.FileInfo, error)"}}, []uint16{165, 187}},
+	{"io/fs.FS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}}, []uint16{164, 163, 162, 165, 169, 170, 160, 161, 168, 171, 172}},
+	{"io/fs.File", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"Stat", "func() (io/fs.FileInfo, error)"}}, []uint16{167, 189, 158, 166}},
+	{"io/fs.File+io.Seeker", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"Seek", "func(int64, int) (int64, error)"}, {"Stat", "func() (io/fs.FileInfo, error)"}}, []uint16{167, 189}},
 	{"io/fs.FileInfo", []adapterMethod{{"IsDir", "func() bool"}, {"ModTime", "func() time.Time"}, {"Mode", "func() io/fs.FileMode"}, {"Name", "func() string"}, {"Size", "func() int64"}, {"Sys", "func() any"}}, []uint16{0}},
-	{"io/fs.GlobFS", []adapterMethod{{"Glob", "func(string) ([]string, error)"}, {"Open", "func(string) (io/fs.File, error)"}}, []uint16{162}},
-	{"io/fs.ReadDirFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadDir", "func(string) ([]io/fs.DirEntry, error)"}}, []uint16{162, 161, 160, 163}},
-	{"io/fs.ReadDirFS+io/fs.ReadFileFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadDir", "func(string) ([]io/fs.DirEntry, error)"}, {"ReadFile", "func(string) ([]uint8, error)"}}, []uint16{162, 161}},
-	{"io/fs.ReadDirFS+io/fs.ReadFileFS+io/fs.StatFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadDir", "func(string) ([]io/fs.DirEntry, error)"}, {"ReadFile", "func(string) ([]uint8, error)"}, {"Stat", "func(string) (io/fs.FileInfo, error)"}}, []uint16{162}},
+	{"io/fs.GlobFS", []adapterMethod{{"Glob", "func(string) ([]string, error)"}, {"Open", "func(string) (io/fs.File, error)"}}, []uint16{164}},
+	{"io/fs.ReadDirFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadDir", "func(string) ([]io/fs.DirEntry, error)"}}, []uint16{164, 163, 162, 165}},
+	{"io/fs.ReadDirFS+io/fs.ReadFileFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadDir", "func(string) ([]io/fs.DirEntry, error)"}, {"ReadFile", "func(string) ([]uint8, error)"}}, []uint16{164, 163}},
+	{"io/fs.ReadDirFS+io/fs.ReadFileFS+io/fs.StatFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadDir", "func(string) ([]io/fs.DirEntry, error)"}, {"ReadFile", "func(string) ([]uint8, error)"}, {"Stat", "func(string) (io/fs.FileInfo, error)"}}, []uint16{164}},
 	{"io/fs.ReadDirFS+io/fs.ReadFileFS+io/fs.StatFS+io/fs.GlobFS+io/fs.SubFS", []adapterMethod{{"Glob", "func(string) ([]string, error)"}, {"Open", "func(string) (io/fs.File, error)"}, {"ReadDir", "func(string) ([]io/fs.DirEntry, error)"}, {"ReadFile", "func(string) ([]uint8, error)"}, {"Stat", "func(string) (io/fs.FileInfo, error)"}, {"Sub", "func(string) (io/fs.FS, error)"}}, []uint16{}},
-	{"io/fs.ReadDirFS+io/fs.StatFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadDir", "func(string) ([]io/fs.DirEntry, error)"}, {"Stat", "func(string) (io/fs.FileInfo, error)"}}, []uint16{162, 161}},
-	{"io/fs.ReadDirFile", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"ReadDir", "func(int) ([]io/fs.DirEntry, error)"}, {"Stat", "func() (io/fs.FileInfo, error)"}}, []uint16{165}},
+	{"io/fs.ReadDirFS+io/fs.StatFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadDir", "func(string) ([]io/fs.DirEntry, error)"}, {"Stat", "func(string) (io/fs.FileInfo, error)"}}, []uint16{164, 163}},
+	{"io/fs.ReadDirFile", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"ReadDir", "func(int) ([]io/fs.DirEntry, error)"}, {"Stat", "func() (io/fs.FileInfo, error)"}}, []uint16{167}},
 	{"io/fs.ReadDirFile+io.Seeker", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"ReadDir", "func(int) ([]io/fs.DirEntry, error)"}, {"Seek", "func(int64, int) (int64, error)"}, {"Stat", "func() (io/fs.FileInfo, error)"}}, []uint16{}},
-	{"io/fs.ReadFileFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadFile", "func(string) ([]uint8, error)"}}, []uint16{162, 161, 160, 167}},
-	{"io/fs.ReadFileFS+io/fs.StatFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadFile", "func(string) ([]uint8, error)"}, {"Stat", "func(string) (io/fs.FileInfo, error)"}}, []uint16{162, 161}},
+	{"io/fs.ReadFileFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadFile", "func(string) ([]uint8, error)"}}, []uint16{164, 163, 162, 169}},
+	{"io/fs.ReadFileFS+io/fs.StatFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"ReadFile", "func(string) ([]uint8, error)"}, {"Stat", "func(string) (io/fs.FileInfo, error)"}}, []uint16{164, 163}},
 	{"io/fs.ReadLinkFS", []adapterMethod{{"Lstat", "func(string) (io/fs.FileInfo, error)"}, {"Open", "func(string) (io/fs.File, error)"}, {"ReadLink", "func(string) (string, error)"}}, []uint16{}},
-	{"io/fs.StatFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"Stat", "func(string) (io/fs.FileInfo, error)"}}, []uint16{162, 161, 163, 167}},
-	{"io/fs.SubFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"Sub", "func(string) (io/fs.FS, error)"}}, []uint16{162}},
+	{"io/fs.StatFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"Stat", "func(string) (io/fs.FileInfo, error)"}}, []uint16{164, 163, 165, 169}},
+	{"io/fs.SubFS", []adapterMethod{{"Open", "func(string) (io/fs.File, error)"}, {"Sub", "func(string) (io/fs.FS, error)"}}, []uint16{164}},
 	{"log/slog.Handler", []adapterMethod{{"Enabled", "func(context.Context, log/slog.Level) bool"}, {"Handle", "func(context.Context, log/slog.Record) error"}, {"WithAttrs", "func([]log/slog.Attr) log/slog.Handler"}, {"WithGroup", "func(string) log/slog.Handler"}}, []uint16{}},
 	{"log/slog.Leveler", []adapterMethod{{"Level", "func() log/slog.Level"}}, []uint16{}},
-	{"log/slog.LogValuer", []adapterMethod{{"LogValue", "func() log/slog.Value"}}, []uint16{174, 175}},
+	{"log/slog.LogValuer", []adapterMethod{{"LogValue", "func() log/slog.Value"}}, []uint16{176, 177}},
 	{"log/slog.LogValuer+error", []adapterMethod{{"Error", "func() string"}, {"LogValue", "func() log/slog.Value"}}, []uint16{}},
 	{"log/slog.LogValuer+fmt.Stringer", []adapterMethod{{"LogValue", "func() log/slog.Value"}, {"String", "func() string"}}, []uint16{}},
-	{"math/rand.Source", []adapterMethod{{"Int63", "func() int64"}, {"Seed", "func(int64)"}}, []uint16{177}},
+	{"math/rand.Source", []adapterMethod{{"Int63", "func() int64"}, {"Seed", "func(int64)"}}, []uint16{179}},
 	{"math/rand.Source64", []adapterMethod{{"Int63", "func() int64"}, {"Seed", "func(int64)"}, {"Uint64", "func() uint64"}}, []uint16{}},
-	{"math/rand/v2.Source", []adapterMethod{{"Uint64", "func() uint64"}}, []uint16{177}},
+	{"math/rand/v2.Source", []adapterMethod{{"Uint64", "func() uint64"}}, []uint16{179}},
 	{"mime/multipart.File", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"ReadAt", "func([]uint8, int64) (int, error)"}, {"Seek", "func(int64, int) (int64, error)"}}, []uint16{}},
 	{"net.Addr", []adapterMethod{{"Network", "func() string"}, {"String", "func() string"}}, []uint16{}},
 	{"net.Conn", []adapterMethod{{"Close", "func() error"}, {"LocalAddr", "func() net.Addr"}, {"Read", "func([]uint8) (int, error)"}, {"RemoteAddr", "func() net.Addr"}, {"SetDeadline", "func(time.Time) error"}, {"SetReadDeadline", "func(time.Time) error"}, {"SetWriteDeadline", "func(time.Time) error"}, {"Write", "func([]uint8) (int, error)"}}, []uint16{}},
@@ -228,11 +232,11 @@ var adapters = []adapterEntry{
 	{"net/http.CookieJar", []adapterMethod{{"Cookies", "func(*net/url.URL) []*net/http.Cookie"}, {"SetCookies", "func(*net/url.URL, []*net/http.Cookie)"}}, []uint16{}},
 	{"net/http.File", []adapterMethod{{"Close", "func() error"}, {"Read", "func([]uint8) (int, error)"}, {"Readdir", "func(int) ([]io/fs.FileInfo, error)"}, {"Seek", "func(int64, int) (int64, error)"}, {"Stat", "func() (io/fs.FileInfo, error)"}}, []uint16{}},
 	{"net/http.FileSystem", []adapterMethod{{"Open", "func(string) (net/http.File, error)"}}, []uint16{}},
-	{"net/http.Flusher", []adapterMethod{{"Flush", "func()"}}, []uint16{194}},
+	{"net/http.Flusher", []adapterMethod{{"Flush", "func()"}}, []uint16{196}},
 	{"net/http.Handler", []adapterMethod{{"ServeHTTP", "func(net/http.ResponseWriter, *net/http.Request)"}}, []uint16{}},
 	{"net/http.Hijacker", []adapterMethod{{"Hijack", "func() (net.Conn, *bufio.ReadWriter, error)"}}, []uint16{}},
 	{"net/http.Pusher", []adapterMethod{{"Push", "func(string, *net/http.PushOptions) error"}}, []uint16{}},
-	{"net/http.ResponseWriter", []adapterMethod{{"Header", "func() net/http.Header"}, {"Write", "func([]uint8) (int, error)"}, {"WriteHeader", "func(int)"}}, []uint16{194}},
+	{"net/http.ResponseWriter", []adapterMethod{{"Header", "func() net/http.Header"}, {"Write", "func([]uint8) (int, error)"}, {"WriteHeader", "func(int)"}}, []uint16{196}},
 	{"net/http.ResponseWriter+net/http.Flusher", []adapterMethod{{"Flush", "func()"}, {"Header", "func() net/http.Header"}, {"Write", "func([]uint8) (int, error)"}, {"WriteHeader", "func(int)"}}, []uint16{}},
 	{"net/http.RoundTripper", []adapterMethod{{"RoundTrip", "func(*net/http.Request) (*net/http.Response, error)"}}, []uint16{}},
 	{"net/http/cookiejar.PublicSuffixList", []adapterMethod{{"PublicSuffix", "func(string) string"}, {"String", "func() string"}}, []uint16{}},
@@ -242,7 +246,7 @@ var adapters = []adapterEntry{
 	{"net/smtp.Auth", []adapterMethod{{"Next", "func([]uint8, bool) ([]uint8, error)"}, {"Start", "func(*net/smtp.ServerInfo) (string, []uint8, error)"}}, []uint16{}},
 	{"os.Signal", []adapterMethod{{"Signal", "func()"}, {"String", "func() string"}}, []uint16{}},
 	{"runtime.Error", []adapterMethod{{"Error", "func() string"}, {"RuntimeError", "func()"}}, []uint16{}},
-	{"sort.Interface", []adapterMethod{{"Len", "func() int"}, {"Less", "func(int, int) bool"}, {"Swap", "func(int, int)"}}, []uint16{5}},
+	{"sort.Interface", []adapterMethod{{"Len", "func() int"}, {"Less", "func(int, int) bool"}, {"Swap", "func(int, int)"}}, []uint16{7}},
 	{"sync.Locker", []adapterMethod{{"Lock", "func()"}, {"Unlock", "func()"}}, []uint16{}},
 	{"testing/quick.Generator", []adapterMethod{{"Generate", "func(*math/rand.Rand, int) reflect.Value"}}, []uint16{}},
 }
@@ -254,412 +258,416 @@ func makeAdapter(index int, r Receiver) any {
 	case 1:
 		return adapter_cobber_stdlib_bound_Session{Adapter{r}}
 	case 2:
-		return adapter_compress_flate_Reader{Adapter{r}}
+		return adapter_cobber_stdlib_flowsheet_Powered{Adapter{r}}
 	case 3:
-		return adapter_compress_flate_Resetter{Adapter{r}}
+		return adapter_cobber_stdlib_flowsheet_Unit{Adapter{r}}
 	case 4:
-		return adapter_compress_zlib_Resetter{Adapter{r}}
+		return adapter_compress_flate_Reader{Adapter{r}}
 	case 5:
-		return adapter_container_heap_Interface{Adapter{r}}
+		return adapter_compress_flate_Resetter{Adapter{r}}
 	case 6:
-		return adapter_context_Context{Adapter{r}}
+		return adapter_compress_zlib_Resetter{Adapter{r}}
 	case 7:
-		return adapter_crypto_Decapsulator{Adapter{r}}
+		return adapter_container_heap_Interface{Adapter{r}}
 	case 8:
-		return adapter_crypto_Decrypter{Adapter{r}}
+		return adapter_context_Context{Adapter{r}}
 	case 9:
-		return adapter_crypto_Encapsulator{Adapter{r}}
+		return adapter_crypto_Decapsulator{Adapter{r}}
 	case 10:
-		return adapter_crypto_MessageSigner{Adapter{r}}
+		return adapter_crypto_Decrypter{Adapter{r}}
 	case 11:
-		return adapter_crypto_Signer{Adapter{r}}
+		return adapter_crypto_Encapsulator{Adapter{r}}
 	case 12:
-		return adapter_crypto_SignerOpts{Adapter{r}}
+		return adapter_crypto_MessageSigner{Adapter{r}}
 	case 13:
-		return adapter_crypto_cipher_AEAD{Adapter{r}}
+		return adapter_crypto_Signer{Adapter{r}}
 	case 14:
-		return adapter_crypto_cipher_Block{Adapter{r}}
+		return adapter_crypto_SignerOpts{Adapter{r}}
 	case 15:
-		return adapter_crypto_cipher_BlockMode{Adapter{r}}
+		return adapter_crypto_cipher_AEAD{Adapter{r}}
 	case 16:
-		return adapter_crypto_cipher_Stream{Adapter{r}}
+		return adapter_crypto_cipher_Block{Adapter{r}}
 	case 17:
-		return adapter_crypto_ecdh_KeyExchanger{Adapter{r}}
+		return adapter_crypto_cipher_BlockMode{Adapter{r}}
 	case 18:
-		return adapter_crypto_elliptic_Curve{Adapter{r}}
+		return adapter_crypto_cipher_Stream{Adapter{r}}
 	case 19:
-		return adapter_crypto_tls_ClientSessionCache{Adapter{r}}
+		return adapter_crypto_ecdh_KeyExchanger{Adapter{r}}
 	case 20:
-		return adapter_database_sql_Result{Adapter{r}}
+		return adapter_crypto_elliptic_Curve{Adapter{r}}
 	case 21:
-		return adapter_database_sql_Scanner{Adapter{r}}
+		return adapter_crypto_tls_ClientSessionCache{Adapter{r}}
 	case 22:
-		return adapter_database_sql_driver_ColumnConverter{Adapter{r}}
+		return adapter_database_sql_Result{Adapter{r}}
 	case 23:
-		return adapter_database_sql_driver_Conn{Adapter{r}}
+		return adapter_database_sql_Scanner{Adapter{r}}
 	case 24:
-		return adapter_database_sql_driver_ConnBeginTx{Adapter{r}}
+		return adapter_database_sql_driver_ColumnConverter{Adapter{r}}
 	case 25:
-		return adapter_database_sql_driver_ConnPrepareContext{Adapter{r}}
+		return adapter_database_sql_driver_Conn{Adapter{r}}
 	case 26:
-		return adapter_database_sql_driver_Connector{Adapter{r}}
+		return adapter_database_sql_driver_ConnBeginTx{Adapter{r}}
 	case 27:
-		return adapter_database_sql_driver_Driver{Adapter{r}}
+		return adapter_database_sql_driver_ConnPrepareContext{Adapter{r}}
 	case 28:
-		return adapter_database_sql_driver_DriverContext{Adapter{r}}
+		return adapter_database_sql_driver_Connector{Adapter{r}}
 	case 29:
-		return adapter_database_sql_driver_Execer{Adapter{r}}
+		return adapter_database_sql_driver_Driver{Adapter{r}}
 	case 30:
-		return adapter_database_sql_driver_ExecerContext{Adapter{r}}
+		return adapter_database_sql_driver_DriverContext{Adapter{r}}
 	case 31:
-		return adapter_database_sql_driver_NamedValueChecker{Adapter{r}}
+		return adapter_database_sql_driver_Execer{Adapter{r}}
 	case 32:
-		return adapter_database_sql_driver_Pinger{Adapter{r}}
+		return adapter_database_sql_driver_ExecerContext{Adapter{r}}
 	case 33:
-		return adapter_database_sql_driver_Queryer{Adapter{r}}
+		return adapter_database_sql_driver_NamedValueChecker{Adapter{r}}
 	case 34:
-		return adapter_database_sql_driver_QueryerContext{Adapter{r}}
+		return adapter_database_sql_driver_Pinger{Adapter{r}}
 	case 35:
-		return adapter_database_sql_driver_Result{Adapter{r}}
+		return adapter_database_sql_driver_Queryer{Adapter{r}}
 	case 36:
-		return adapter_database_sql_driver_Rows{Adapter{r}}
+		return adapter_database_sql_driver_QueryerContext{Adapter{r}}
 	case 37:
-		return adapter_database_sql_driver_RowsColumnTypeDatabaseTypeName{Adapter{r}}
+		return adapter_database_sql_driver_Result{Adapter{r}}
 	case 38:
-		return adapter_database_sql_driver_RowsColumnTypeLength{Adapter{r}}
+		return adapter_database_sql_driver_Rows{Adapter{r}}
 	case 39:
-		return adapter_database_sql_driver_RowsColumnTypeNullable{Adapter{r}}
+		return adapter_database_sql_driver_RowsColumnTypeDatabaseTypeName{Adapter{r}}
 	case 40:
-		return adapter_database_sql_driver_RowsColumnTypePrecisionScale{Adapter{r}}
+		return adapter_database_sql_driver_RowsColumnTypeLength{Adapter{r}}
 	case 41:
-		return adapter_database_sql_driver_RowsColumnTypeScanType{Adapter{r}}
+		return adapter_database_sql_driver_RowsColumnTypeNullable{Adapter{r}}
 	case 42:
-		return adapter_database_sql_driver_RowsNextResultSet{Adapter{r}}
+		return adapter_database_sql_driver_RowsColumnTypePrecisionScale{Adapter{r}}
 	case 43:
-		return adapter_database_sql_driver_SessionResetter{Adapter{r}}
+		return adapter_database_sql_driver_RowsColumnTypeScanType{Adapter{r}}
 	case 44:
-		return adapter_database_sql_driver_Stmt{Adapter{r}}
+		return adapter_database_sql_driver_RowsNextResultSet{Adapter{r}}
 	case 45:
-		return adapter_database_sql_driver_StmtExecContext{Adapter{r}}
+		return adapter_database_sql_driver_SessionResetter{Adapter{r}}
 	case 46:
-		return adapter_database_sql_driver_StmtQueryContext{Adapter{r}}
+		return adapter_database_sql_driver_Stmt{Adapter{r}}
 	case 47:
-		return adapter_database_sql_driver_Tx{Adapter{r}}
+		return adapter_database_sql_driver_StmtExecContext{Adapter{r}}
 	case 48:
-		return adapter_database_sql_driver_Validator{Adapter{r}}
+		return adapter_database_sql_driver_StmtQueryContext{Adapter{r}}
 	case 49:
-		return adapter_database_sql_driver_ValueConverter{Adapter{r}}
+		return adapter_database_sql_driver_Tx{Adapter{r}}
 	case 50:
-		return adapter_database_sql_driver_Valuer{Adapter{r}}
+		return adapter_database_sql_driver_Validator{Adapter{r}}
 	case 51:
-		return adapter_debug_dwarf_Type{Adapter{r}}
+		return adapter_database_sql_driver_ValueConverter{Adapter{r}}
 	case 52:
-		return adapter_debug_macho_Load{Adapter{r}}
+		return adapter_database_sql_driver_Valuer{Adapter{r}}
 	case 53:
-		return adapter_encoding_BinaryAppender{Adapter{r}}
+		return adapter_debug_dwarf_Type{Adapter{r}}
 	case 54:
-		return adapter_encoding_BinaryMarshaler{Adapter{r}}
+		return adapter_debug_macho_Load{Adapter{r}}
 	case 55:
-		return adapter_encoding_BinaryMarshaler_and_encoding_BinaryUnmarshaler{Adapter{r}}
+		return adapter_encoding_BinaryAppender{Adapter{r}}
 	case 56:
-		return adapter_encoding_BinaryUnmarshaler{Adapter{r}}
+		return adapter_encoding_BinaryMarshaler{Adapter{r}}
 	case 57:
-		return adapter_encoding_TextAppender{Adapter{r}}
+		return adapter_encoding_BinaryMarshaler_and_encoding_BinaryUnmarshaler{Adapter{r}}
 	case 58:
-		return adapter_encoding_TextMarshaler{Adapter{r}}
+		return adapter_encoding_BinaryUnmarshaler{Adapter{r}}
 	case 59:
-		return adapter_encoding_TextMarshaler_and_encoding_TextUnmarshaler{Adapter{r}}
+		return adapter_encoding_TextAppender{Adapter{r}}
 	case 60:
-		return adapter_encoding_TextMarshaler_and_encoding_json_Marshaler{Adapter{r}}
+		return adapter_encoding_TextMarshaler{Adapter{r}}
 	case 61:
-		return adapter_encoding_TextMarshaler_and_fmt_Stringer{Adapter{r}}
+		return adapter_encoding_TextMarshaler_and_encoding_TextUnmarshaler{Adapter{r}}
 	case 62:
-		return adapter_encoding_TextUnmarshaler{Adapter{r}}
+		return adapter_encoding_TextMarshaler_and_encoding_json_Marshaler{Adapter{r}}
 	case 63:
-		return adapter_encoding_binary_AppendByteOrder{Adapter{r}}
+		return adapter_encoding_TextMarshaler_and_fmt_Stringer{Adapter{r}}
 	case 64:
-		return adapter_encoding_binary_ByteOrder{Adapter{r}}
+		return adapter_encoding_TextUnmarshaler{Adapter{r}}
 	case 65:
-		return adapter_encoding_gob_GobDecoder{Adapter{r}}
+		return adapter_encoding_binary_AppendByteOrder{Adapter{r}}
 	case 66:
-		return adapter_encoding_gob_GobEncoder{Adapter{r}}
+		return adapter_encoding_binary_ByteOrder{Adapter{r}}
 	case 67:
-		return adapter_encoding_json_Marshaler{Adapter{r}}
+		return adapter_encoding_gob_GobDecoder{Adapter{r}}
 	case 68:
-		return adapter_encoding_json_Marshaler_and_encoding_json_Unmarshaler{Adapter{r}}
+		return adapter_encoding_gob_GobEncoder{Adapter{r}}
 	case 69:
-		return adapter_encoding_json_Marshaler_and_error{ErrorAdapter{Adapter{r}}}
+		return adapter_encoding_json_Marshaler{Adapter{r}}
 	case 70:
-		return adapter_encoding_json_Marshaler_and_fmt_Stringer{Adapter{r}}
+		return adapter_encoding_json_Marshaler_and_encoding_json_Unmarshaler{Adapter{r}}
 	case 71:
-		return adapter_encoding_json_Unmarshaler{Adapter{r}}
+		return adapter_encoding_json_Marshaler_and_error{ErrorAdapter{Adapter{r}}}
 	case 72:
-		return adapter_encoding_xml_Marshaler{Adapter{r}}
+		return adapter_encoding_json_Marshaler_and_fmt_Stringer{Adapter{r}}
 	case 73:
-		return adapter_encoding_xml_MarshalerAttr{Adapter{r}}
+		return adapter_encoding_json_Unmarshaler{Adapter{r}}
 	case 74:
-		return adapter_encoding_xml_TokenReader{Adapter{r}}
+		return adapter_encoding_xml_Marshaler{Adapter{r}}
 	case 75:
-		return adapter_encoding_xml_Unmarshaler{Adapter{r}}
+		return adapter_encoding_xml_MarshalerAttr{Adapter{r}}
 	case 76:
-		return adapter_encoding_xml_UnmarshalerAttr{Adapter{r}}
+		return adapter_encoding_xml_TokenReader{Adapter{r}}
 	case 77:
-		return adapter_error{ErrorAdapter{Adapter{r}}}
+		return adapter_encoding_xml_Unmarshaler{Adapter{r}}
 	case 78:
-		return adapter_expvar_Var{Adapter{r}}
+		return adapter_encoding_xml_UnmarshalerAttr{Adapter{r}}
 	case 79:
-		return adapter_flag_Getter{Adapter{r}}
+		return adapter_error{ErrorAdapter{Adapter{r}}}
 	case 80:
-		return adapter_flag_Value{Adapter{r}}
+		return adapter_expvar_Var{Adapter{r}}
 	case 81:
-		return adapter_fmt_Formatter{Adapter{r}}
+		return adapter_flag_Getter{Adapter{r}}
 	case 82:
-		return adapter_fmt_GoStringer{Adapter{r}}
+		return adapter_flag_Value{Adapter{r}}
 	case 83:
-		return adapter_fmt_ScanState{Adapter{r}}
+		return adapter_fmt_Formatter{Adapter{r}}
 	case 84:
-		return adapter_fmt_Scanner{Adapter{r}}
+		return adapter_fmt_GoStringer{Adapter{r}}
 	case 85:
-		return adapter_fmt_State{Adapter{r}}
+		return adapter_fmt_ScanState{Adapter{r}}
 	case 86:
-		return adapter_fmt_Stringer{Adapter{r}}
+		return adapter_fmt_Scanner{Adapter{r}}
 	case 87:
-		return adapter_fmt_Stringer_and_error{ErrorAdapter{Adapter{r}}}
+		return adapter_fmt_State{Adapter{r}}
 	case 88:
-		return adapter_go_ast_Node{Adapter{r}}
+		return adapter_fmt_Stringer{Adapter{r}}
 	case 89:
-		return adapter_go_ast_Visitor{Adapter{r}}
+		return adapter_fmt_Stringer_and_error{ErrorAdapter{Adapter{r}}}
 	case 90:
-		return adapter_go_types_Importer{Adapter{r}}
+		return adapter_go_ast_Node{Adapter{r}}
 	case 91:
-		return adapter_go_types_ImporterFrom{Adapter{r}}
+		return adapter_go_ast_Visitor{Adapter{r}}
 	case 92:
-		return adapter_go_types_Sizes{Adapter{r}}
+		return adapter_go_types_Importer{Adapter{r}}
 	case 93:
-		return adapter_go_types_Type{Adapter{r}}
+		return adapter_go_types_ImporterFrom{Adapter{r}}
 	case 94:
-		return adapter_hash_Cloner{Adapter{r}}
+		return adapter_go_types_Sizes{Adapter{r}}
 	case 95:
-		return adapter_hash_Hash{Adapter{r}}
+		return adapter_go_types_Type{Adapter{r}}
 	case 96:
-		return adapter_hash_Hash32{Adapter{r}}
+		return adapter_hash_Cloner{Adapter{r}}
 	case 97:
-		return adapter_hash_Hash64{Adapter{r}}
+		return adapter_hash_Hash{Adapter{r}}
 	case 98:
-		return adapter_hash_XOF{Adapter{r}}
+		return adapter_hash_Hash32{Adapter{r}}
 	case 99:
-		return adapter_image_Image{Adapter{r}}
+		return adapter_hash_Hash64{Adapter{r}}
 	case 100:
-		return adapter_image_PalettedImage{Adapter{r}}
+		return adapter_hash_XOF{Adapter{r}}
 	case 101:
-		return adapter_image_RGBA64Image{Adapter{r}}
+		return adapter_image_Image{Adapter{r}}
 	case 102:
-		return adapter_image_color_Color{Adapter{r}}
+		return adapter_image_PalettedImage{Adapter{r}}
 	case 103:
-		return adapter_image_color_Model{Adapter{r}}
+		return adapter_image_RGBA64Image{Adapter{r}}
 	case 104:
-		return adapter_image_draw_Drawer{Adapter{r}}
+		return adapter_image_color_Color{Adapter{r}}
 	case 105:
-		return adapter_image_draw_Image{Adapter{r}}
+		return adapter_image_color_Model{Adapter{r}}
 	case 106:
-		return adapter_image_draw_Quantizer{Adapter{r}}
+		return adapter_image_draw_Drawer{Adapter{r}}
 	case 107:
-		return adapter_image_draw_RGBA64Image{Adapter{r}}
+		return adapter_image_draw_Image{Adapter{r}}
 	case 108:
-		return adapter_image_jpeg_Reader{Adapter{r}}
+		return adapter_image_draw_Quantizer{Adapter{r}}
 	case 109:
-		return adapter_image_png_EncoderBufferPool{Adapter{r}}
+		return adapter_image_draw_RGBA64Image{Adapter{r}}
 	case 110:
-		return adapter_io_ByteReader{Adapter{r}}
+		return adapter_image_jpeg_Reader{Adapter{r}}
 	case 111:
-		return adapter_io_ByteScanner{Adapter{r}}
+		return adapter_image_png_EncoderBufferPool{Adapter{r}}
 	case 112:
-		return adapter_io_ByteWriter{Adapter{r}}
+		return adapter_io_ByteReader{Adapter{r}}
 	case 113:
-		return adapter_io_Closer{Adapter{r}}
+		return adapter_io_ByteScanner{Adapter{r}}
 	case 114:
-		return adapter_io_ReadCloser{Adapter{r}}
+		return adapter_io_ByteWriter{Adapter{r}}
 	case 115:
-		return adapter_io_ReadSeekCloser{Adapter{r}}
+		return adapter_io_Closer{Adapter{r}}
 	case 116:
-		return adapter_io_ReadSeeker{Adapter{r}}
+		return adapter_io_ReadCloser{Adapter{r}}
 	case 117:
-		return adapter_io_ReadWriteCloser{Adapter{r}}
+		return adapter_io_ReadSeekCloser{Adapter{r}}
 	case 118:
-		return adapter_io_ReadWriteSeeker{Adapter{r}}
+		return adapter_io_ReadSeeker{Adapter{r}}
 	case 119:
-		return adapter_io_ReadWriter{Adapter{r}}
+		return adapter_io_ReadWriteCloser{Adapter{r}}
 	case 120:
-		return adapter_io_Reader{Adapter{r}}
+		return adapter_io_ReadWriteSeeker{Adapter{r}}
 	case 121:
-		return adapter_io_Reader_and_io_ByteReader{Adapter{r}}
+		return adapter_io_ReadWriter{Adapter{r}}
 	case 122:
-		return adapter_io_Reader_and_io_ByteReader_and_io_Closer{Adapter{r}}
+		return adapter_io_Reader{Adapter{r}}
 	case 123:
-		return adapter_io_Reader_and_io_ByteScanner{Adapter{r}}
+		return adapter_io_Reader_and_io_ByteReader{Adapter{r}}
 	case 124:
-		return adapter_io_Reader_and_io_ByteScanner_and_io_RuneScanner{Adapter{r}}
+		return adapter_io_Reader_and_io_ByteReader_and_io_Closer{Adapter{r}}
 	case 125:
-		return adapter_io_Reader_and_io_ByteScanner_and_io_RuneScanner_and_io_WriterTo{Adapter{r}}
+		return adapter_io_Reader_and_io_ByteScanner{Adapter{r}}
 	case 126:
-		return adapter_io_Reader_and_io_Closer_and_io_WriterTo{Adapter{r}}
+		return adapter_io_Reader_and_io_ByteScanner_and_io_RuneScanner{Adapter{r}}
 	case 127:
-		return adapter_io_Reader_and_io_RuneReader{Adapter{r}}
+		return adapter_io_Reader_and_io_ByteScanner_and_io_RuneScanner_and_io_WriterTo{Adapter{r}}
 	case 128:
-		return adapter_io_Reader_and_io_RuneScanner{Adapter{r}}
+		return adapter_io_Reader_and_io_Closer_and_io_WriterTo{Adapter{r}}
 	case 129:
-		return adapter_io_Reader_and_io_Seeker_and_io_ReaderAt{Adapter{r}}
+		return adapter_io_Reader_and_io_RuneReader{Adapter{r}}
 	case 130:
-		return adapter_io_Reader_and_io_Seeker_and_io_ReaderAt_and_io_ByteScanner_and_io_RuneScanner_and_io_WriterTo{Adapter{r}}
+		return adapter_io_Reader_and_io_RuneScanner{Adapter{r}}
 	case 131:
-		return adapter_io_Reader_and_io_Seeker_and_io_ReaderAt_and_io_Closer{Adapter{r}}
+		return adapter_io_Reader_and_io_Seeker_and_io_ReaderAt{Adapter{r}}
 	case 132:
-		return adapter_io_Reader_and_io_Writer_and_io_ReaderFrom_and_io_WriterTo{Adapter{r}}
+		return adapter_io_Reader_and_io_Seeker_and_io_ReaderAt_and_io_ByteScanner_and_io_RuneScanner_and_io_WriterTo{Adapter{r}}
 	case 133:
-		return adapter_io_Reader_and_io_Writer_and_io_StringWriter{Adapter{r}}
+		return adapter_io_Reader_and_io_Seeker_and_io_ReaderAt_and_io_Closer{Adapter{r}}
 	case 134:
-		return adapter_io_Reader_and_io_WriterTo{Adapter{r}}
+		return adapter_io_Reader_and_io_Writer_and_io_ReaderFrom_and_io_WriterTo{Adapter{r}}
 	case 135:
-		return adapter_io_ReaderAt{Adapter{r}}
+		return adapter_io_Reader_and_io_Writer_and_io_StringWriter{Adapter{r}}
 	case 136:
-		return adapter_io_ReaderFrom{Adapter{r}}
+		return adapter_io_Reader_and_io_WriterTo{Adapter{r}}
 	case 137:
-		return adapter_io_RuneReader{Adapter{r}}
+		return adapter_io_ReaderAt{Adapter{r}}
 	case 138:
-		return adapter_io_RuneScanner{Adapter{r}}
+		return adapter_io_ReaderFrom{Adapter{r}}
 	case 139:
-		return adapter_io_Seeker{Adapter{r}}
+		return adapter_io_RuneReader{Adapter{r}}
 	case 140:
-		return adapter_io_StringWriter{Adapter{r}}
+		return adapter_io_RuneScanner{Adapter{r}}
 	case 141:
-		return adapter_io_WriteCloser{Adapter{r}}
+		return adapter_io_Seeker{Adapter{r}}
 	case 142:
-		return adapter_io_WriteSeeker{Adapter{r}}
+		return adapter_io_StringWriter{Adapter{r}}
 	case 143:
-		return adapter_io_Writer{Adapter{r}}
+		return adapter_io_WriteCloser{Adapter{r}}
 	case 144:
-		return adapter_io_Writer_and_io_ByteWriter{Adapter{r}}
+		return adapter_io_WriteSeeker{Adapter{r}}
 	case 145:
-		return adapter_io_Writer_and_io_ByteWriter_and_io_StringWriter{Adapter{r}}
+		return adapter_io_Writer{Adapter{r}}
 	case 146:
-		return adapter_io_Writer_and_io_ByteWriter_and_io_StringWriter_and_io_ReaderFrom{Adapter{r}}
+		return adapter_io_Writer_and_io_ByteWriter{Adapter{r}}
 	case 147:
-		return adapter_io_Writer_and_io_Closer_and_io_ReaderFrom{Adapter{r}}
+		return adapter_io_Writer_and_io_ByteWriter_and_io_StringWriter{Adapter{r}}
 	case 148:
-		return adapter_io_Writer_and_io_Closer_and_io_StringWriter{Adapter{r}}
+		return adapter_io_Writer_and_io_ByteWriter_and_io_StringWriter_and_io_ReaderFrom{Adapter{r}}
 	case 149:
-		return adapter_io_Writer_and_io_ReaderFrom{Adapter{r}}
+		return adapter_io_Writer_and_io_Closer_and_io_ReaderFrom{Adapter{r}}
 	case 150:
-		return adapter_io_Writer_and_io_StringWriter{Adapter{r}}
+		return adapter_io_Writer_and_io_Closer_and_io_StringWriter{Adapter{r}}
 	case 151:
-		return adapter_io_WriterAt{Adapter{r}}
+		return adapter_io_Writer_and_io_ReaderFrom{Adapter{r}}
 	case 152:
-		return adapter_io_WriterTo{Adapter{r}}
+		return adapter_io_Writer_and_io_StringWriter{Adapter{r}}
 	case 153:
-		return adapter_io_fs_DirEntry{Adapter{r}}
+		return adapter_io_WriterAt{Adapter{r}}
 	case 154:
-		return adapter_io_fs_FS{Adapter{r}}
+		return adapter_io_WriterTo{Adapter{r}}
 	case 155:
-		return adapter_io_fs_File{Adapter{r}}
+		return adapter_io_fs_DirEntry{Adapter{r}}
 	case 156:
-		return adapter_io_fs_File_and_io_Seeker{Adapter{r}}
+		return adapter_io_fs_FS{Adapter{r}}
 	case 157:
-		return adapter_io_fs_FileInfo{Adapter{r}}
+		return adapter_io_fs_File{Adapter{r}}
 	case 158:
-		return adapter_io_fs_GlobFS{Adapter{r}}
+		return adapter_io_fs_File_and_io_Seeker{Adapter{r}}
 	case 159:
-		return adapter_io_fs_ReadDirFS{Adapter{r}}
+		return adapter_io_fs_FileInfo{Adapter{r}}
 	case 160:
-		return adapter_io_fs_ReadDirFS_and_io_fs_ReadFileFS{Adapter{r}}
+		return adapter_io_fs_GlobFS{Adapter{r}}
 	case 161:
-		return adapter_io_fs_ReadDirFS_and_io_fs_ReadFileFS_and_io_fs_StatFS{Adapter{r}}
+		return adapter_io_fs_ReadDirFS{Adapter{r}}
 	case 162:
-		return adapter_io_fs_ReadDirFS_and_io_fs_ReadFileFS_and_io_fs_StatFS_and_io_fs_GlobFS_and_io_fs_SubFS{Adapter{r}}
+		return adapter_io_fs_ReadDirFS_and_io_fs_ReadFileFS{Adapter{r}}
 	case 163:
-		return adapter_io_fs_ReadDirFS_and_io_fs_StatFS{Adapter{r}}
+		return adapter_io_fs_ReadDirFS_and_io_fs_ReadFileFS_and_io_fs_StatFS{Adapter{r}}
 	case 164:
-		return adapter_io_fs_ReadDirFile{Adapter{r}}
+		return adapter_io_fs_ReadDirFS_and_io_fs_ReadFileFS_and_io_fs_StatFS_and_io_fs_GlobFS_and_io_fs_SubFS{Adapter{r}}
 	case 165:
-		return adapter_io_fs_ReadDirFile_and_io_Seeker{Adapter{r}}
+		return adapter_io_fs_ReadDirFS_and_io_fs_StatFS{Adapter{r}}
 	case 166:
-		return adapter_io_fs_ReadFileFS{Adapter{r}}
+		return adapter_io_fs_ReadDirFile{Adapter{r}}
 	case 167:
-		return adapter_io_fs_ReadFileFS_and_io_fs_StatFS{Adapter{r}}
+		return adapter_io_fs_ReadDirFile_and_io_Seeker{Adapter{r}}
 	case 168:
-		return adapter_io_fs_ReadLinkFS{Adapter{r}}
+		return adapter_io_fs_ReadFileFS{Adapter{r}}
 	case 169:
-		return adapter_io_fs_StatFS{Adapter{r}}
+		return adapter_io_fs_ReadFileFS_and_io_fs_StatFS{Adapter{r}}
 	case 170:
-		return adapter_io_fs_SubFS{Adapter{r}}
+		return adapter_io_fs_ReadLinkFS{Adapter{r}}
 	case 171:
-		return adapter_log_slog_Handler{Adapter{r}}
+		return adapter_io_fs_StatFS{Adapter{r}}
 	case 172:
-		return adapter_log_slog_Leveler{Adapter{r}}
+		return adapter_io_fs_SubFS{Adapter{r}}
 	case 173:
-		return adapter_log_slog_LogValuer{Adapter{r}}
+		return adapter_log_slog_Handler{Adapter{r}}
 	case 174:
-		return adapter_log_slog_LogValuer_and_error{ErrorAdapter{Adapter{r}}}
+		return adapter_log_slog_Leveler{Adapter{r}}
 	case 175:
-		return adapter_log_slog_LogValuer_and_fmt_Stringer{Adapter{r}}
+		return adapter_log_slog_LogValuer{Adapter{r}}
 	case 176:
-		return adapter_math_rand_Source{Adapter{r}}
+		return adapter_log_slog_LogValuer_and_error{ErrorAdapter{Adapter{r}}}
 	case 177:
-		return adapter_math_rand_Source64{Adapter{r}}
+		return adapter_log_slog_LogValuer_and_fmt_Stringer{Adapter{r}}
 	case 178:
-		return adapter_math_rand_v2_Source{Adapter{r}}
+		return adapter_math_rand_Source{Adapter{r}}
 	case 179:
-		return adapter_mime_multipart_File{Adapter{r}}
+		return adapter_math_rand_Source64{Adapter{r}}
 	case 180:
-		return adapter_net_Addr{Adapter{r}}
+		return adapter_math_rand_v2_Source{Adapter{r}}
 	case 181:
-		return adapter_net_Conn{Adapter{r}}
+		return adapter_mime_multipart_File{Adapter{r}}
 	case 182:
-		return adapter_net_Error{ErrorAdapter{Adapter{r}}}
+		return adapter_net_Addr{Adapter{r}}
 	case 183:
-		return adapter_net_Listener{Adapter{r}}
+		return adapter_net_Conn{Adapter{r}}
 	case 184:
-		return adapter_net_PacketConn{Adapter{r}}
+		return adapter_net_Error{ErrorAdapter{Adapter{r}}}
 	case 185:
-		return adapter_net_http_CloseNotifier{Adapter{r}}
+		return adapter_net_Listener{Adapter{r}}
 	case 186:
-		return adapter_net_http_CookieJar{Adapter{r}}
+		return adapter_net_PacketConn{Adapter{r}}
 	case 187:
-		return adapter_net_http_File{Adapter{r}}
+		return adapter_net_http_CloseNotifier{Adapter{r}}
 	case 188:
-		return adapter_net_http_FileSystem{Adapter{r}}
+		return adapter_net_http_CookieJar{Adapter{r}}
 	case 189:
-		return adapter_net_http_Flusher{Adapter{r}}
+		return adapter_net_http_File{Adapter{r}}
 	case 190:
-		return adapter_net_http_Handler{Adapter{r}}
+		return adapter_net_http_FileSystem{Adapter{r}}
 	case 191:
-		return adapter_net_http_Hijacker{Adapter{r}}
+		return adapter_net_http_Flusher{Adapter{r}}
 	case 192:
-		return adapter_net_http_Pusher{Adapter{r}}
+		return adapter_net_http_Handler{Adapter{r}}
 	case 193:
-		return adapter_net_http_ResponseWriter{Adapter{r}}
+		return adapter_net_http_Hijacker{Adapter{r}}
 	case 194:
-		return adapter_net_http_ResponseWriter_and_net_http_Flusher{Adapter{r}}
+		return adapter_net_http_Pusher{Adapter{r}}
 	case 195:
-		return adapter_net_http_RoundTripper{Adapter{r}}
+		return adapter_net_http_ResponseWriter{Adapter{r}}
 	case 196:
-		return adapter_net_http_cookiejar_PublicSuffixList{Adapter{r}}
+		return adapter_net_http_ResponseWriter_and_net_http_Flusher{Adapter{r}}
 	case 197:
-		return adapter_net_http_httputil_BufferPool{Adapter{r}}
+		return adapter_net_http_RoundTripper{Adapter{r}}
 	case 198:
-		return adapter_net_rpc_ClientCodec{Adapter{r}}
+		return adapter_net_http_cookiejar_PublicSuffixList{Adapter{r}}
 	case 199:
-		return adapter_net_rpc_ServerCodec{Adapter{r}}
+		return adapter_net_http_httputil_BufferPool{Adapter{r}}
 	case 200:
-		return adapter_net_smtp_Auth{Adapter{r}}
+		return adapter_net_rpc_ClientCodec{Adapter{r}}
 	case 201:
-		return adapter_os_Signal{Adapter{r}}
+		return adapter_net_rpc_ServerCodec{Adapter{r}}
 	case 202:
-		return adapter_runtime_Error{ErrorAdapter{Adapter{r}}}
+		return adapter_net_smtp_Auth{Adapter{r}}
 	case 203:
-		return adapter_sort_Interface{Adapter{r}}
+		return adapter_os_Signal{Adapter{r}}
 	case 204:
-		return adapter_sync_Locker{Adapter{r}}
+		return adapter_runtime_Error{ErrorAdapter{Adapter{r}}}
 	case 205:
+		return adapter_sort_Interface{Adapter{r}}
+	case 206:
+		return adapter_sync_Locker{Adapter{r}}
+	case 207:
 		return adapter_testing_quick_Generator{Adapter{r}}
 	}
 	return nil
@@ -716,6 +724,40 @@ func (a adapter_cobber_stdlib_bound_Session) Forget(a0 []string) (r0 error) {
 
 func (a adapter_cobber_stdlib_bound_Session) Names() (r0 []p_cobber_stdlib_bound.Name) {
 	a.CallMethod("Names", nil, []p_unsafe.Pointer{p_unsafe.Pointer(&r0)})
+	return
+}
+
+func (a adapter_cobber_stdlib_bound_Session) Stale() (r0 []p_cobber_stdlib_bound.StaleCell) {
+	a.CallMethod("Stale", nil, []p_unsafe.Pointer{p_unsafe.Pointer(&r0)})
+	return
+}
+
+type adapter_cobber_stdlib_flowsheet_Powered struct{ Adapter }
+
+func (a adapter_cobber_stdlib_flowsheet_Powered) Apply(a0 p_cobber_stdlib_stream.Stream) (r0 []p_cobber_stdlib_stream.Stream, r1 error) {
+	a.CallMethod("Apply", []p_unsafe.Pointer{p_unsafe.Pointer(&a0)}, []p_unsafe.Pointer{p_unsafe.Pointer(&r0), p_unsafe.Pointer(&r1)})
+	return
+}
+
+func (a adapter_cobber_stdlib_flowsheet_Powered) Power(a0 p_cobber_stdlib_stream.Stream) (r0 p_cobber_stdlib_quantity.Quantity, r1 error) {
+	a.CallMethod("Power", []p_unsafe.Pointer{p_unsafe.Pointer(&a0)}, []p_unsafe.Pointer{p_unsafe.Pointer(&r0), p_unsafe.Pointer(&r1)})
+	return
+}
+
+func (a adapter_cobber_stdlib_flowsheet_Powered) Products() (r0 []string) {
+	a.CallMethod("Products", nil, []p_unsafe.Pointer{p_unsafe.Pointer(&r0)})
+	return
+}
+
+type adapter_cobber_stdlib_flowsheet_Unit struct{ Adapter }
+
+func (a adapter_cobber_stdlib_flowsheet_Unit) Apply(a0 p_cobber_stdlib_stream.Stream) (r0 []p_cobber_stdlib_stream.Stream, r1 error) {
+	a.CallMethod("Apply", []p_unsafe.Pointer{p_unsafe.Pointer(&a0)}, []p_unsafe.Pointer{p_unsafe.Pointer(&r0), p_unsafe.Pointer(&r1)})
+	return
+}
+
+func (a adapter_cobber_stdlib_flowsheet_Unit) Products() (r0 []string) {
+	a.CallMethod("Products", nil, []p_unsafe.Pointer{p_unsafe.Pointer(&r0)})
 	return
 }
 

@@ -7,16 +7,24 @@ import (
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_bound "cobber/stdlib/bound"
+	p_cobber_stdlib_chart "cobber/stdlib/chart"
+	p_cobber_stdlib_comminution "cobber/stdlib/comminution"
+	p_cobber_stdlib_electrostatic "cobber/stdlib/electrostatic"
+	p_cobber_stdlib_flowsheet "cobber/stdlib/flowsheet"
+	p_cobber_stdlib_haulage "cobber/stdlib/haulage"
 	p_cobber_stdlib_kinetics "cobber/stdlib/kinetics"
+	p_cobber_stdlib_magnetic "cobber/stdlib/magnetic"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
+	p_cobber_stdlib_place "cobber/stdlib/place"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_sampling "cobber/stdlib/sampling"
 	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
+	p_cobber_stdlib_stream "cobber/stdlib/stream"
 	p_cobber_stdlib_table "cobber/stdlib/table"
 	p_container_heap "container/heap"
 	p_container_list "container/list"
@@ -28,6 +36,7 @@ import (
 	p_fmt "fmt"
 	p_hash "hash"
 	p_hash_crc32 "hash/crc32"
+	p_image_color "image/color"
 	p_io "io"
 	p_io_fs "io/fs"
 	p_iter "iter"
@@ -165,8 +174,86 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1_variadic(f), true
 	case func() p_cobber_stdlib_bound.List:
 		return fast_0_1(f), true
+	case func() p_cobber_stdlib_bound.StaleCells:
+		return fast_0_1(f), true
+	case func(string, p_cobber_stdlib_size.Distribution, string) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_3_2(f), true
+	case func(string, p_cobber_stdlib_plot.Axis, p_cobber_stdlib_plot.Axis, ...p_cobber_stdlib_chart.Alternative) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_4_2_variadic(f), true
+	case func(string, string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_chart.Iso, ...p_cobber_stdlib_chart.GradeCurve) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_6_2_variadic(f), true
+	case func(string, string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_4_2(f), true
+	case func(string, string, p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_3_2(f), true
+	case func(string, string, ...p_cobber_stdlib_chart.Entry) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_3_2_variadic(f), true
+	case func(string, p_cobber_stdlib_partition.Curve, ...p_cobber_stdlib_partition.Model) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_3_2_variadic(f), true
+	case func(string, p_cobber_stdlib_plot.Scale, ...p_cobber_stdlib_chart.SizeCurve) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_3_2_variadic(f), true
+	case func(string, string, p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_chart.Effect) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_4_2_variadic(f), true
+	case func(string, string, p_cobber_stdlib_partition.Washability, []p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_4_2(f), true
+	case func(string, string, p_cobber_stdlib_chart.Entry, []p_cobber_stdlib_chart.Entry, p_cobber_stdlib_chart.Entry) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_5_2(f), true
+	case func(p_cobber_stdlib_comminution.Grindability) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(string) (p_cobber_stdlib_comminution.Material, error):
+		return fast_1_2(f), true
+	case func(...p_cobber_stdlib_comminution.Fragments) (p_cobber_stdlib_comminution.FittedFamily, error):
+		return fast_1_2_variadic(f), true
+	case func(...p_cobber_stdlib_comminution.Drop) (p_cobber_stdlib_comminution.FittedImpact, error):
+		return fast_1_2_variadic(f), true
+	case func(...p_cobber_stdlib_comminution.Reduction) (p_cobber_stdlib_comminution.FittedLaw, error):
+		return fast_1_2_variadic(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
+		return fast_4_2(f), true
+	case func() []p_cobber_stdlib_comminution.Material:
+		return fast_0_1(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, [][]p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Family, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Family, error):
+		return fast_1_2(f), true
+	case func() p_cobber_stdlib_table.Table:
+		return fast_0_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func(string) (p_cobber_stdlib_electrostatic.Gas, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_3(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, func(inputs []p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error)) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(string, ...p_cobber_stdlib_flowsheet.Case) (p_cobber_stdlib_table.Table, error):
+		return fast_2_2_variadic(f), true
+	case func(string, p_cobber_stdlib_flowsheet.Unit, ...string) p_cobber_stdlib_flowsheet.Step:
+		return fast_3_1_variadic(f), true
+	case func(func(input p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error), p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func(string, []p_cobber_stdlib_stream.Stream, ...p_cobber_stdlib_flowsheet.Step) (*p_cobber_stdlib_flowsheet.Flowsheet, error):
+		return fast_3_2_variadic(f), true
+	case func(string, []p_cobber_stdlib_flowsheet.Input, func(inputs []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error)) (p_cobber_stdlib_flowsheet.Swings, error):
+		return fast_3_2(f), true
+	case func(int, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_haulage.Soil, p_cobber_stdlib_haulage.Blade, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_haulage.Cut, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_6_2(f), true
+	case func(string) (p_cobber_stdlib_haulage.Surface, error):
+		return fast_1_2(f), true
 	case func(p_cobber_stdlib_kinetics.Test) (p_cobber_stdlib_table.Table, error):
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_kinetics.Test, p_cobber_stdlib_kinetics.Form) (p_cobber_stdlib_kinetics.Fitted, error):
@@ -181,10 +268,16 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Test, error):
 		return fast_2_2(f), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return fast_2_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Residence, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_3(f), true
+	case func(string) (p_cobber_stdlib_magnetic.Material, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_magnetic.Test, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_magnetic.Material, error):
+		return fast_1_2(f), true
 	case func(string, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, string, string) (p_cobber_stdlib_quantity.Quantity, error):
@@ -255,26 +348,72 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_4_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Screening, error):
 		return fast_3_2(f), true
+	case func(string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_place.Place, error):
+		return fast_3_2(f), true
+	case func() p_cobber_stdlib_place.Place:
+		return fast_0_1(f), true
+	case func() []p_cobber_stdlib_place.Place:
+		return fast_0_1(f), true
+	case func(string) (p_cobber_stdlib_place.Place, error):
+		return fast_1_2(f), true
+	case func() []string:
+		return fast_0_1(f), true
+	case func(...p_cobber_stdlib_place.Part) (p_cobber_stdlib_place.Gas, error):
+		return fast_1_2_variadic(f), true
+	case func() p_cobber_stdlib_quantity.Quantity:
+		return fast_0_1(f), true
+	case func(int) p_image_color.RGBA:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_plot.Point, p_cobber_stdlib_plot.Point, p_cobber_stdlib_plot.Point, p_cobber_stdlib_plot.Point) []p_cobber_stdlib_plot.Point:
+		return fast_4_1(f), true
 	case func(p_cobber_stdlib_plot.Axes, ...p_cobber_stdlib_plot.Mark) (*p_cobber_stdlib_plot.Figure, error):
 		return fast_2_2_variadic(f), true
+	case func(string, float64, p_cobber_stdlib_plot.Letters) string:
+		return fast_3_1(f), true
+	case func(float64, float64) *p_cobber_stdlib_plot.Sketch:
+		return fast_2_1(f), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1_variadic(f), true
+	case func(string, int, ...*p_cobber_stdlib_plot.Figure) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_3_2_variadic(f), true
+	case func(string, p_cobber_stdlib_plot.Letters) float64:
+		return fast_2_1(f), true
+	case func(p_image_color.RGBA, float64) p_image_color.RGBA:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(func(float64) float64, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
+	case func(string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
 	case func(func(values []p_cobber_stdlib_quantity.Quantity) bool, ...p_cobber_stdlib_quantity.Quantity) float64:
 		return fast_2_1_variadic(f), true
 	case func([][]float64, ...p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2_variadic(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) float64:
+		return fast_2_1(f), true
 	case func(int) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_1_2(f), true
+	case func(...p_cobber_stdlib_quantity.Quantity) [][]float64:
+		return fast_1_1_variadic(f), true
+	case func(...p_cobber_stdlib_quantity.Quantity) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1_variadic(f), true
 	case func(string, string) error:
 		return fast_2_1(f), true
+	case func(...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1_variadic(f), true
+	case func(string) (int, error):
+		return fast_1_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []float64) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_1_2_variadic(f), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) float64:
-		return fast_2_1(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, [][]float64) ([]p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, [][]float64) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
 	case func() []p_cobber_stdlib_quantity.Listing:
 		return fast_0_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, error):
@@ -289,21 +428,27 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(float64, string) p_cobber_stdlib_quantity.Quantity:
 		return fast_2_1(f), true
-	case func(string) (p_cobber_stdlib_quantity.Quantity, error):
-		return fast_1_2(f), true
 	case func(string) (p_cobber_stdlib_quantity.Unit, error):
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
 	case func(int, int) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
+	case func(float64, ...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2_variadic(f), true
 	case func(uint64):
 		return fast_1_0(f), true
 	case func(int) error:
 		return fast_1_1(f), true
-	case func(...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
-		return fast_1_1_variadic(f), true
+	case func(string, ...float64) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2_variadic(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity):
+		return fast_1_0(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
 	case func(func(arguments []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error), ...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2_variadic(f), true
+	case func(string, ...p_cobber_stdlib_quantity.Quantity) ([]float64, error):
 		return fast_2_2_variadic(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_sampling.Gy, error):
 		return fast_2_2(f), true
@@ -315,8 +460,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_4_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) (int, error):
 		return fast_4_2(f), true
-	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return fast_1_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_3(f), true
 	case func(p_cobber_stdlib_settling.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -327,8 +470,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_4_2(f), true
 	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Fluid, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_5_2(f), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
-		return fast_2_3(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_settling.Batch, error):
 		return fast_3_2(f), true
 	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_settling.Particle, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
@@ -369,9 +510,31 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(string) ([]p_cobber_stdlib_size.Sieve, error):
 		return fast_1_2(f), true
-	case func() []string:
-		return fast_0_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Model, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, []p_cobber_stdlib_stream.Stream, ...string) (p_cobber_stdlib_table.Table, error):
+		return fast_3_2_variadic(f), true
+	case func(string, *p_cobber_stdlib_stream.Classes, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_size.Distribution, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
+		return fast_6_2(f), true
+	case func(string, *p_cobber_stdlib_stream.Classes, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_size.Distribution, [][]p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
+		return fast_6_2(f), true
+	case func(p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_stream.Particle, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_mineral.Mineral, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_stream.Particle, error):
+		return fast_3_2(f), true
+	case func(string, ...p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2_variadic(f), true
+	case func(string, *p_cobber_stdlib_stream.Classes, [][]float64, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
+		return fast_4_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_stream.Particle) (*p_cobber_stdlib_stream.Classes, error):
+		return fast_2_2_variadic(f), true
+	case func(string, ...p_cobber_stdlib_stream.Part) (p_cobber_stdlib_stream.Particle, error):
+		return fast_2_2_variadic(f), true
+	case func(p_cobber_stdlib_stream.Stream, p_cobber_stdlib_stream.Stream, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, p_cobber_stdlib_stream.Stream) ([][]float64, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, p_cobber_stdlib_stream.Stream, string) ([]p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
 	case func(...p_cobber_stdlib_table.Column) (p_cobber_stdlib_table.Table, error):
 		return fast_1_2_variadic(f), true
@@ -385,8 +548,16 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_2(f), true
 	case func(string) (p_cobber_stdlib_table.Table, error):
 		return fast_1_2(f), true
+	case func(string, string, string) (p_cobber_stdlib_table.Table, error):
+		return fast_3_2(f), true
+	case func(string) ([]string, error):
+		return fast_1_2(f), true
 	case func(string, []string) p_cobber_stdlib_table.Column:
 		return fast_2_1(f), true
+	case func(string, p_cobber_stdlib_table.Table) error:
+		return fast_2_1(f), true
+	case func(string, ...p_cobber_stdlib_table.Table) error:
+		return fast_2_1_variadic(f), true
 	case func(p_container_heap.Interface, int):
 		return fast_2_0(f), true
 	case func(p_container_heap.Interface):
@@ -789,8 +960,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(string) (string, string):
 		return fast_1_2(f), true
-	case func(string) ([]string, error):
-		return fast_1_2(f), true
 	case func(string, string) bool:
 		return fast_2_1(f), true
 	case func(string) []string:
@@ -849,8 +1018,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_1(f), true
 	case func([]byte, uint64, int) []byte:
 		return fast_3_1(f), true
-	case func(string) (int, error):
-		return fast_1_2(f), true
 	case func(bool) string:
 		return fast_1_1(f), true
 	case func(complex128, byte, int, int) string:
@@ -1263,9 +1430,173 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_bound.List) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_bound.Note) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_bound.Session, []string) error:
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_bound.Session) []p_cobber_stdlib_bound.Name:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_bound.Session) []p_cobber_stdlib_bound.StaleCell:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_bound.StaleCells) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_bound.StaleCells) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Duty) (p_cobber_stdlib_comminution.Factors, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_comminution.Factors) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Factors) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_comminution.FittedImpact) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.FittedImpact) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.FractureEnergy, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_comminution.FractureEnergy, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_comminution.Impact) (p_cobber_stdlib_quantity.Quantity, string, error):
+		return fast_1_3(f), true
+	case func(p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_comminution.Law) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_comminution.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_comminution.Law) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Law) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Media) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_electrostatic.Gas, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_electrostatic.Gas, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_electrostatic.Gas) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_3(f), true
+	case func(p_cobber_stdlib_electrostatic.Plates, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_electrostatic.Plates, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_electrostatic.Plates, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_electrostatic.Plates) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_electrostatic.Roll) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_electrostatic.Conduction) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Driven, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Driven, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Driven) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Energy) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Energy, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Energy, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Energy) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Energy) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Energy) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Flowsheet) *p_cobber_stdlib_plot.Figure:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Flowsheet) string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Flowsheet) (*p_cobber_stdlib_flowsheet.Result, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Powered, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Powered, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Powered) []string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result, ...string) (p_cobber_stdlib_table.Table, error):
+		return fast_2_2_variadic(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result) *p_cobber_stdlib_plot.Figure:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result) (p_cobber_stdlib_flowsheet.Energy, error):
+		return fast_1_2(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result) p_cobber_stdlib_stream.Stream:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result, string) (p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result, string) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_2_2(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result) *p_cobber_stdlib_flowsheet.Flowsheet:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result) string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result) []p_cobber_stdlib_flowsheet.Loop:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result) []p_cobber_stdlib_stream.Stream:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result, string, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Separation, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Separation, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Separation) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Splitter, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Splitter) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Swings) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Swings) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Swings) []p_cobber_stdlib_flowsheet.Swung:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Swings) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Swung) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Unit, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_flowsheet.Unit) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_haulage.Conveyor, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_haulage.Cycle, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) (p_cobber_stdlib_haulage.Fleet, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_haulage.Cycle) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_haulage.Cycle) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_haulage.Fleet) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_haulage.Haul) (p_cobber_stdlib_haulage.Cycle, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_haulage.Journey, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_haulage.Ways, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_haulage.Journey, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_haulage.Journey, p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_haulage.Ways) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_haulage.Ways) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_kinetics.Fitted) string:
 		return fast_1_1(f), true
@@ -1299,6 +1630,52 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_kinetics.Test) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_magnetic.Fluid) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_6_2(f), true
+	case func(p_cobber_stdlib_magnetic.Drum) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_magnetic.Drum) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_magnetic.Field, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_magnetic.Material, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_magnetic.Material, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_magnetic.Material, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_magnetic.Material, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_magnetic.Material) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_magnetic.Tube, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_magnetic.Tube) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_magnetic.Tube, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_magnetic.WetDrum) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_mineral.Blend) p_cobber_stdlib_mineral.Composition:
@@ -1463,10 +1840,46 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Cut, error):
 		return fast_4_2(f), true
+	case func(p_cobber_stdlib_place.Gas) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_place.Gas) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_place.Gas, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_place.Place) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_place.Place, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_place.Place) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_place.Place) bool:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_plot.Figure, string) *p_cobber_stdlib_plot.Figure:
+		return fast_2_1(f), true
 	case func(*p_cobber_stdlib_plot.Figure) []byte:
 		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_plot.Figure, string) error:
+		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_plot.Figure, string, int, int) error:
+		return fast_4_1(f), true
+	case func(*p_cobber_stdlib_plot.Figure, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_3_2(f), true
 	case func(*p_cobber_stdlib_plot.Figure) string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_plot.Scale) string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_plot.Sketch, p_image_color.RGBA, p_cobber_stdlib_plot.Stroke, ...p_cobber_stdlib_plot.Point):
+		return fast_4_0_variadic(f), true
+	case func(*p_cobber_stdlib_plot.Sketch, p_cobber_stdlib_plot.Stroke, ...p_cobber_stdlib_plot.Point):
+		return fast_3_0_variadic(f), true
+	case func(*p_cobber_stdlib_plot.Sketch, p_image_color.RGBA, p_cobber_stdlib_plot.Stroke, p_cobber_stdlib_plot.Point, p_cobber_stdlib_plot.Point):
+		return fast_5_0(f), true
+	case func(*p_cobber_stdlib_plot.Sketch, p_image_color.RGBA, p_cobber_stdlib_plot.Stroke, p_cobber_stdlib_plot.Point, float64):
+		return fast_5_0(f), true
+	case func(*p_cobber_stdlib_plot.Sketch, string) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_2_2(f), true
+	case func(*p_cobber_stdlib_plot.Sketch, p_cobber_stdlib_plot.Point, string, p_cobber_stdlib_plot.Letters):
+		return fast_4_0(f), true
 	case func(p_cobber_stdlib_quantity.Claim) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Dimension, p_cobber_stdlib_quantity.Dimension) p_cobber_stdlib_quantity.Dimension:
@@ -1485,18 +1898,22 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.FirstOrder) string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Form) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Form) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Influence) string:
 		return fast_1_1(f), true
-	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
-		return fast_1_1(f), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
-		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Claim, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) int:
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Dimension:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, int) p_cobber_stdlib_quantity.Form:
+		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) bool:
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.FirstOrder:
@@ -1517,10 +1934,10 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_3(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) bool:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Form:
+		return fast_2_1_variadic(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) ([]byte, error):
 		return fast_1_2(f), true
-	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
-		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, int, int) p_cobber_stdlib_quantity.Quantity:
 		return fast_3_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) float64:
@@ -1665,26 +2082,118 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Sieve) string:
 		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_stream.Classes, string) ([]float64, error):
+		return fast_2_2(f), true
+	case func(*p_cobber_stdlib_stream.Classes, string) (int, error):
+		return fast_2_2(f), true
+	case func(*p_cobber_stdlib_stream.Classes) string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_stream.Classes, int) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_stream.Classes, int) float64:
+		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_stream.Classes) []string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_stream.Classes) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_stream.Classes, int) p_cobber_stdlib_stream.Particle:
+		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_stream.Classes) int:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_stream.Classes, int) string:
+		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_stream.Classes) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_stream.Particle, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Particle) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_stream.Particle) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_3(f), true
+	case func(p_cobber_stdlib_stream.Particle, string) float64:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_stream.Particle) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_stream.Particle, string) (float64, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Stream) *p_cobber_stdlib_stream.Classes:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_stream.Stream, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, string) ([][]float64, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, string) (p_cobber_stdlib_table.Table, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, int, int) float64:
+		return fast_3_1(f), true
+	case func(p_cobber_stdlib_stream.Stream) [][]float64:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_stream.Stream, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, string) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Stream) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_stream.Stream) bool:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_stream.Stream, string) p_cobber_stdlib_stream.Stream:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_stream.Stream) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_stream.Stream) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_stream.Stream, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, string) (p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_size.Distribution, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, string) (p_cobber_stdlib_size.Distribution, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, []string, func(i int, j int) []float64, []float64) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, string, func(flows [][]float64) ([][]float64, error)) (p_cobber_stdlib_stream.Stream, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_stream.Stream) float64:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_table.Column) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_table.Table, string) p_cobber_stdlib_table.Table:
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_table.Table, string) ([]p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_table.Table, ...string) error:
+		return fast_2_1_variadic(f), true
+	case func(p_cobber_stdlib_table.Table, string, int) (p_cobber_stdlib_table.Table, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_table.Table, string) (p_cobber_stdlib_table.Table, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_table.Table) string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_table.Table, string, func(q p_cobber_stdlib_quantity.Quantity) bool) (p_cobber_stdlib_table.Table, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_table.Table, string, func(text string) bool) (p_cobber_stdlib_table.Table, error):
+		return fast_3_2(f), true
 	case func(p_cobber_stdlib_table.Table, string) (bool, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_table.Table, int) p_cobber_stdlib_table.Table:
 		return fast_2_1(f), true
+	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_table.Table, error):
+		return fast_3_2(f), true
 	case func(p_cobber_stdlib_table.Table) []string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_table.Table) int:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_table.Table, string) ([]string, error):
 		return fast_2_2(f), true
-	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_table.Table, error):
-		return fast_3_2(f), true
+	case func(p_cobber_stdlib_table.Table, ...string) (p_cobber_stdlib_table.Table, error):
+		return fast_2_2_variadic(f), true
+	case func(p_cobber_stdlib_table.Table, p_io.Writer) error:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_table.Table, string) error:
+		return fast_2_1(f), true
 	case func(p_container_heap.Interface) int:
 		return fast_1_1(f), true
 	case func(p_container_heap.Interface, int, int) bool:
@@ -2731,8 +3240,86 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1_variadic(f, args, results), true
 	case func() p_cobber_stdlib_bound.List:
 		return bind_0_1(f, args, results), true
+	case func() p_cobber_stdlib_bound.StaleCells:
+		return bind_0_1(f, args, results), true
+	case func(string, p_cobber_stdlib_size.Distribution, string) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_3_2(f, args, results), true
+	case func(string, p_cobber_stdlib_plot.Axis, p_cobber_stdlib_plot.Axis, ...p_cobber_stdlib_chart.Alternative) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_4_2_variadic(f, args, results), true
+	case func(string, string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_chart.Iso, ...p_cobber_stdlib_chart.GradeCurve) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_6_2_variadic(f, args, results), true
+	case func(string, string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_4_2(f, args, results), true
+	case func(string, string, p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_3_2(f, args, results), true
+	case func(string, string, ...p_cobber_stdlib_chart.Entry) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_3_2_variadic(f, args, results), true
+	case func(string, p_cobber_stdlib_partition.Curve, ...p_cobber_stdlib_partition.Model) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_3_2_variadic(f, args, results), true
+	case func(string, p_cobber_stdlib_plot.Scale, ...p_cobber_stdlib_chart.SizeCurve) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_3_2_variadic(f, args, results), true
+	case func(string, string, p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_chart.Effect) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_4_2_variadic(f, args, results), true
+	case func(string, string, p_cobber_stdlib_partition.Washability, []p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_4_2(f, args, results), true
+	case func(string, string, p_cobber_stdlib_chart.Entry, []p_cobber_stdlib_chart.Entry, p_cobber_stdlib_chart.Entry) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_5_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Grindability) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(string) (p_cobber_stdlib_comminution.Material, error):
+		return bind_1_2(f, args, results), true
+	case func(...p_cobber_stdlib_comminution.Fragments) (p_cobber_stdlib_comminution.FittedFamily, error):
+		return bind_1_2_variadic(f, args, results), true
+	case func(...p_cobber_stdlib_comminution.Drop) (p_cobber_stdlib_comminution.FittedImpact, error):
+		return bind_1_2_variadic(f, args, results), true
+	case func(...p_cobber_stdlib_comminution.Reduction) (p_cobber_stdlib_comminution.FittedLaw, error):
+		return bind_1_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
+		return bind_4_2(f, args, results), true
+	case func() []p_cobber_stdlib_comminution.Material:
+		return bind_0_1(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, [][]p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Family, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Family, error):
+		return bind_1_2(f, args, results), true
+	case func() p_cobber_stdlib_table.Table:
+		return bind_0_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func(string) (p_cobber_stdlib_electrostatic.Gas, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_3(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, func(inputs []p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error)) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(string, ...p_cobber_stdlib_flowsheet.Case) (p_cobber_stdlib_table.Table, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(string, p_cobber_stdlib_flowsheet.Unit, ...string) p_cobber_stdlib_flowsheet.Step:
+		return bind_3_1_variadic(f, args, results), true
+	case func(func(input p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error), p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func(string, []p_cobber_stdlib_stream.Stream, ...p_cobber_stdlib_flowsheet.Step) (*p_cobber_stdlib_flowsheet.Flowsheet, error):
+		return bind_3_2_variadic(f, args, results), true
+	case func(string, []p_cobber_stdlib_flowsheet.Input, func(inputs []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error)) (p_cobber_stdlib_flowsheet.Swings, error):
+		return bind_3_2(f, args, results), true
+	case func(int, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Soil, p_cobber_stdlib_haulage.Blade, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_haulage.Cut, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_6_2(f, args, results), true
+	case func(string) (p_cobber_stdlib_haulage.Surface, error):
+		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_kinetics.Test) (p_cobber_stdlib_table.Table, error):
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_kinetics.Test, p_cobber_stdlib_kinetics.Form) (p_cobber_stdlib_kinetics.Fitted, error):
@@ -2747,10 +3334,16 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Test, error):
 		return bind_2_2(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return bind_2_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Residence, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_3(f, args, results), true
+	case func(string) (p_cobber_stdlib_magnetic.Material, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_magnetic.Test, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_magnetic.Material, error):
+		return bind_1_2(f, args, results), true
 	case func(string, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, string, string) (p_cobber_stdlib_quantity.Quantity, error):
@@ -2821,26 +3414,72 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_4_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Screening, error):
 		return bind_3_2(f, args, results), true
+	case func(string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_place.Place, error):
+		return bind_3_2(f, args, results), true
+	case func() p_cobber_stdlib_place.Place:
+		return bind_0_1(f, args, results), true
+	case func() []p_cobber_stdlib_place.Place:
+		return bind_0_1(f, args, results), true
+	case func(string) (p_cobber_stdlib_place.Place, error):
+		return bind_1_2(f, args, results), true
+	case func() []string:
+		return bind_0_1(f, args, results), true
+	case func(...p_cobber_stdlib_place.Part) (p_cobber_stdlib_place.Gas, error):
+		return bind_1_2_variadic(f, args, results), true
+	case func() p_cobber_stdlib_quantity.Quantity:
+		return bind_0_1(f, args, results), true
+	case func(int) p_image_color.RGBA:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_plot.Point, p_cobber_stdlib_plot.Point, p_cobber_stdlib_plot.Point, p_cobber_stdlib_plot.Point) []p_cobber_stdlib_plot.Point:
+		return bind_4_1(f, args, results), true
 	case func(p_cobber_stdlib_plot.Axes, ...p_cobber_stdlib_plot.Mark) (*p_cobber_stdlib_plot.Figure, error):
 		return bind_2_2_variadic(f, args, results), true
+	case func(string, float64, p_cobber_stdlib_plot.Letters) string:
+		return bind_3_1(f, args, results), true
+	case func(float64, float64) *p_cobber_stdlib_plot.Sketch:
+		return bind_2_1(f, args, results), true
 	case func(...float64) []p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1_variadic(f, args, results), true
+	case func(string, int, ...*p_cobber_stdlib_plot.Figure) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_3_2_variadic(f, args, results), true
+	case func(string, p_cobber_stdlib_plot.Letters) float64:
+		return bind_2_1(f, args, results), true
+	case func(p_image_color.RGBA, float64) p_image_color.RGBA:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(func(float64) float64, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
+	case func(string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
 	case func(func(values []p_cobber_stdlib_quantity.Quantity) bool, ...p_cobber_stdlib_quantity.Quantity) float64:
 		return bind_2_1_variadic(f, args, results), true
 	case func([][]float64, ...p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) float64:
+		return bind_2_1(f, args, results), true
 	case func(int) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_1_2(f, args, results), true
+	case func(...p_cobber_stdlib_quantity.Quantity) [][]float64:
+		return bind_1_1_variadic(f, args, results), true
+	case func(...p_cobber_stdlib_quantity.Quantity) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1_variadic(f, args, results), true
 	case func(string, string) error:
 		return bind_2_1(f, args, results), true
+	case func(...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1_variadic(f, args, results), true
+	case func(string) (int, error):
+		return bind_1_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []float64) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_1_2_variadic(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) float64:
-		return bind_2_1(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, [][]float64) ([]p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, [][]float64) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
 	case func() []p_cobber_stdlib_quantity.Listing:
 		return bind_0_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, error):
@@ -2855,21 +3494,27 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(float64, string) p_cobber_stdlib_quantity.Quantity:
 		return bind_2_1(f, args, results), true
-	case func(string) (p_cobber_stdlib_quantity.Quantity, error):
-		return bind_1_2(f, args, results), true
 	case func(string) (p_cobber_stdlib_quantity.Unit, error):
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
 	case func(int, int) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
+	case func(float64, ...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2_variadic(f, args, results), true
 	case func(uint64):
 		return bind_1_0(f, args, results), true
 	case func(int) error:
 		return bind_1_1(f, args, results), true
-	case func(...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
-		return bind_1_1_variadic(f, args, results), true
+	case func(string, ...float64) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity):
+		return bind_1_0(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
 	case func(func(arguments []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error), ...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(string, ...p_cobber_stdlib_quantity.Quantity) ([]float64, error):
 		return bind_2_2_variadic(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_sampling.Gy, error):
 		return bind_2_2(f, args, results), true
@@ -2881,8 +3526,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_4_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) (int, error):
 		return bind_4_2(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return bind_1_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_3(f, args, results), true
 	case func(p_cobber_stdlib_settling.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -2893,8 +3536,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_4_2(f, args, results), true
 	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Fluid, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_5_2(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
-		return bind_2_3(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_settling.Batch, error):
 		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_settling.Particle, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
@@ -2935,9 +3576,31 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(string) ([]p_cobber_stdlib_size.Sieve, error):
 		return bind_1_2(f, args, results), true
-	case func() []string:
-		return bind_0_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_size.Model, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, []p_cobber_stdlib_stream.Stream, ...string) (p_cobber_stdlib_table.Table, error):
+		return bind_3_2_variadic(f, args, results), true
+	case func(string, *p_cobber_stdlib_stream.Classes, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_size.Distribution, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
+		return bind_6_2(f, args, results), true
+	case func(string, *p_cobber_stdlib_stream.Classes, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_size.Distribution, [][]p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
+		return bind_6_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_stream.Particle, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_mineral.Mineral, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_stream.Particle, error):
+		return bind_3_2(f, args, results), true
+	case func(string, ...p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(string, *p_cobber_stdlib_stream.Classes, [][]float64, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
+		return bind_4_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_stream.Particle) (*p_cobber_stdlib_stream.Classes, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(string, ...p_cobber_stdlib_stream.Part) (p_cobber_stdlib_stream.Particle, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, p_cobber_stdlib_stream.Stream, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, p_cobber_stdlib_stream.Stream) ([][]float64, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, p_cobber_stdlib_stream.Stream, string) ([]p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
 	case func(...p_cobber_stdlib_table.Column) (p_cobber_stdlib_table.Table, error):
 		return bind_1_2_variadic(f, args, results), true
@@ -2951,8 +3614,16 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_2(f, args, results), true
 	case func(string) (p_cobber_stdlib_table.Table, error):
 		return bind_1_2(f, args, results), true
+	case func(string, string, string) (p_cobber_stdlib_table.Table, error):
+		return bind_3_2(f, args, results), true
+	case func(string) ([]string, error):
+		return bind_1_2(f, args, results), true
 	case func(string, []string) p_cobber_stdlib_table.Column:
 		return bind_2_1(f, args, results), true
+	case func(string, p_cobber_stdlib_table.Table) error:
+		return bind_2_1(f, args, results), true
+	case func(string, ...p_cobber_stdlib_table.Table) error:
+		return bind_2_1_variadic(f, args, results), true
 	case func(p_container_heap.Interface, int):
 		return bind_2_0(f, args, results), true
 	case func(p_container_heap.Interface):
@@ -3355,8 +4026,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(string) (string, string):
 		return bind_1_2(f, args, results), true
-	case func(string) ([]string, error):
-		return bind_1_2(f, args, results), true
 	case func(string, string) bool:
 		return bind_2_1(f, args, results), true
 	case func(string) []string:
@@ -3415,8 +4084,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_1(f, args, results), true
 	case func([]byte, uint64, int) []byte:
 		return bind_3_1(f, args, results), true
-	case func(string) (int, error):
-		return bind_1_2(f, args, results), true
 	case func(bool) string:
 		return bind_1_1(f, args, results), true
 	case func(complex128, byte, int, int) string:
@@ -3829,9 +4496,173 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_bound.List) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.Note) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_bound.Session, []string) error:
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_bound.Session) []p_cobber_stdlib_bound.Name:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.Session) []p_cobber_stdlib_bound.StaleCell:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.StaleCells) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_bound.StaleCells) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Duty) (p_cobber_stdlib_comminution.Factors, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Factors) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Factors) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.FittedImpact) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.FittedImpact) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.FractureEnergy, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.FractureEnergy, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Impact) (p_cobber_stdlib_quantity.Quantity, string, error):
+		return bind_1_3(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Law) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Law) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Law) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Media) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Gas, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Gas, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Gas) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_3(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Plates, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Plates, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Plates, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Plates) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Roll) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_electrostatic.Conduction) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Driven, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Driven, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Driven) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Energy) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Energy, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Energy, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Energy) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Energy) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Energy) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Flowsheet) *p_cobber_stdlib_plot.Figure:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Flowsheet) string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Flowsheet) (*p_cobber_stdlib_flowsheet.Result, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Powered, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Powered, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Powered) []string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result, ...string) (p_cobber_stdlib_table.Table, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result) *p_cobber_stdlib_plot.Figure:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result) (p_cobber_stdlib_flowsheet.Energy, error):
+		return bind_1_2(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result) p_cobber_stdlib_stream.Stream:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result, string) (p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result, string) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_2_2(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result) *p_cobber_stdlib_flowsheet.Flowsheet:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result) string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result) []p_cobber_stdlib_flowsheet.Loop:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result) []p_cobber_stdlib_stream.Stream:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result, string, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Separation, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Separation, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Separation) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Splitter, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Splitter) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Swings) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Swings) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Swings) []p_cobber_stdlib_flowsheet.Swung:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Swings) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Swung) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Unit, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Unit) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Conveyor, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Cycle, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) (p_cobber_stdlib_haulage.Fleet, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Cycle) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Cycle) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Fleet) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Haul) (p_cobber_stdlib_haulage.Cycle, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Journey, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_haulage.Ways, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Journey, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Journey, p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Ways) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_haulage.Ways) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_kinetics.Fitted) string:
 		return bind_1_1(f, args, results), true
@@ -3865,6 +4696,52 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_kinetics.Test) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_magnetic.Fluid) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_6_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Drum) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Drum) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Field, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Material, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Material, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_magnetic.Material, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Material, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Material) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Tube, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Tube) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Tube, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.WetDrum) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Blend) p_cobber_stdlib_mineral.Composition:
@@ -4029,10 +4906,46 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_partition.Washability, p_cobber_stdlib_partition.Model, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Cut, error):
 		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_place.Gas) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_place.Gas) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_place.Gas, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_place.Place) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_place.Place, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_place.Place) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_place.Place) bool:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Figure, string) *p_cobber_stdlib_plot.Figure:
+		return bind_2_1(f, args, results), true
 	case func(*p_cobber_stdlib_plot.Figure) []byte:
 		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Figure, string) error:
+		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Figure, string, int, int) error:
+		return bind_4_1(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Figure, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_3_2(f, args, results), true
 	case func(*p_cobber_stdlib_plot.Figure) string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_plot.Scale) string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Sketch, p_image_color.RGBA, p_cobber_stdlib_plot.Stroke, ...p_cobber_stdlib_plot.Point):
+		return bind_4_0_variadic(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Sketch, p_cobber_stdlib_plot.Stroke, ...p_cobber_stdlib_plot.Point):
+		return bind_3_0_variadic(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Sketch, p_image_color.RGBA, p_cobber_stdlib_plot.Stroke, p_cobber_stdlib_plot.Point, p_cobber_stdlib_plot.Point):
+		return bind_5_0(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Sketch, p_image_color.RGBA, p_cobber_stdlib_plot.Stroke, p_cobber_stdlib_plot.Point, float64):
+		return bind_5_0(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Sketch, string) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_2_2(f, args, results), true
+	case func(*p_cobber_stdlib_plot.Sketch, p_cobber_stdlib_plot.Point, string, p_cobber_stdlib_plot.Letters):
+		return bind_4_0(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Claim) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Dimension, p_cobber_stdlib_quantity.Dimension) p_cobber_stdlib_quantity.Dimension:
@@ -4051,18 +4964,22 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.FirstOrder) string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Form) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Form) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Influence) string:
 		return bind_1_1(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
-		return bind_1_1(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
-		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Claim, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) int:
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Dimension:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, int) p_cobber_stdlib_quantity.Form:
+		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) bool:
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.FirstOrder:
@@ -4083,10 +5000,10 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_3(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) bool:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Form:
+		return bind_2_1_variadic(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) ([]byte, error):
 		return bind_1_2(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
-		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, int, int) p_cobber_stdlib_quantity.Quantity:
 		return bind_3_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) float64:
@@ -4231,26 +5148,118 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Sieve) string:
 		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_stream.Classes, string) ([]float64, error):
+		return bind_2_2(f, args, results), true
+	case func(*p_cobber_stdlib_stream.Classes, string) (int, error):
+		return bind_2_2(f, args, results), true
+	case func(*p_cobber_stdlib_stream.Classes) string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_stream.Classes, int) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_stream.Classes, int) float64:
+		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_stream.Classes) []string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_stream.Classes) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_stream.Classes, int) p_cobber_stdlib_stream.Particle:
+		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_stream.Classes) int:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_stream.Classes, int) string:
+		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_stream.Classes) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_stream.Particle, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Particle) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Particle) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_3(f, args, results), true
+	case func(p_cobber_stdlib_stream.Particle, string) float64:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_stream.Particle) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_stream.Particle, string) (float64, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream) *p_cobber_stdlib_stream.Classes:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, string) ([][]float64, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, string) (p_cobber_stdlib_table.Table, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, int, int) float64:
+		return bind_3_1(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream) [][]float64:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, string) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, string) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream) bool:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, string) p_cobber_stdlib_stream.Stream:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, string) (p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_size.Distribution, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, string) (p_cobber_stdlib_size.Distribution, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, []string, func(i int, j int) []float64, []float64) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, string, func(flows [][]float64) ([][]float64, error)) (p_cobber_stdlib_stream.Stream, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream) float64:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_table.Column) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_table.Table, string) p_cobber_stdlib_table.Table:
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_table.Table, string) ([]p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, ...string) error:
+		return bind_2_1_variadic(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string, int) (p_cobber_stdlib_table.Table, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string) (p_cobber_stdlib_table.Table, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_table.Table) string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string, func(q p_cobber_stdlib_quantity.Quantity) bool) (p_cobber_stdlib_table.Table, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string, func(text string) bool) (p_cobber_stdlib_table.Table, error):
+		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_table.Table, string) (bool, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_table.Table, int) p_cobber_stdlib_table.Table:
 		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_table.Table, error):
+		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_table.Table) []string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_table.Table) int:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_table.Table, string) ([]string, error):
 		return bind_2_2(f, args, results), true
-	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_table.Table, error):
-		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, ...string) (p_cobber_stdlib_table.Table, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, p_io.Writer) error:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string) error:
+		return bind_2_1(f, args, results), true
 	case func(p_container_heap.Interface) int:
 		return bind_1_1(f, args, results), true
 	case func(p_container_heap.Interface, int, int) bool:
@@ -5565,6 +6574,19 @@ func bind_4_0[A0, A1, A2, A3 any](f func(A0, A1, A2, A3), args, results []uintpt
 	}
 }
 
+func fast_4_0_variadic[A0, A1, A2, A3 any](f func(A0, A1, A2, ...A3)) func(args, results []p_unsafe.Pointer) {
+	return func(args, results []p_unsafe.Pointer) {
+		f(*(*A0)(args[0]), *(*A1)(args[1]), *(*A2)(args[2]), *(*[]A3)(args[3])...)
+	}
+}
+
+func bind_4_0_variadic[A0, A1, A2, A3 any](f func(A0, A1, A2, ...A3), args, results []uintptr) func(frame p_unsafe.Pointer) {
+	a0, a1, a2, a3 := args[0], args[1], args[2], args[3]
+	return func(frame p_unsafe.Pointer) {
+		f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*[]A3)(p_unsafe.Add(frame, a3))...)
+	}
+}
+
 func fast_4_1[A0, A1, A2, A3, R0 any](f func(A0, A1, A2, A3) R0) func(args, results []p_unsafe.Pointer) {
 	return func(args, results []p_unsafe.Pointer) {
 		*(*R0)(results[0]) = f(*(*A0)(args[0]), *(*A1)(args[1]), *(*A2)(args[2]), *(*A3)(args[3]))
@@ -5593,6 +6615,20 @@ func bind_4_2[A0, A1, A2, A3, R0, R1 any](f func(A0, A1, A2, A3) (R0, R1), args,
 	}
 }
 
+func fast_4_2_variadic[A0, A1, A2, A3, R0, R1 any](f func(A0, A1, A2, ...A3) (R0, R1)) func(args, results []p_unsafe.Pointer) {
+	return func(args, results []p_unsafe.Pointer) {
+		*(*R0)(results[0]), *(*R1)(results[1]) = f(*(*A0)(args[0]), *(*A1)(args[1]), *(*A2)(args[2]), *(*[]A3)(args[3])...)
+	}
+}
+
+func bind_4_2_variadic[A0, A1, A2, A3, R0, R1 any](f func(A0, A1, A2, ...A3) (R0, R1), args, results []uintptr) func(frame p_unsafe.Pointer) {
+	a0, a1, a2, a3 := args[0], args[1], args[2], args[3]
+	r0, r1 := results[0], results[1]
+	return func(frame p_unsafe.Pointer) {
+		*(*R0)(p_unsafe.Add(frame, r0)), *(*R1)(p_unsafe.Add(frame, r1)) = f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*[]A3)(p_unsafe.Add(frame, a3))...)
+	}
+}
+
 func fast_4_3[A0, A1, A2, A3, R0, R1, R2 any](f func(A0, A1, A2, A3) (R0, R1, R2)) func(args, results []p_unsafe.Pointer) {
 	return func(args, results []p_unsafe.Pointer) {
 		*(*R0)(results[0]), *(*R1)(results[1]), *(*R2)(results[2]) = f(*(*A0)(args[0]), *(*A1)(args[1]), *(*A2)(args[2]), *(*A3)(args[3]))
@@ -5604,6 +6640,19 @@ func bind_4_3[A0, A1, A2, A3, R0, R1, R2 any](f func(A0, A1, A2, A3) (R0, R1, R2
 	r0, r1, r2 := results[0], results[1], results[2]
 	return func(frame p_unsafe.Pointer) {
 		*(*R0)(p_unsafe.Add(frame, r0)), *(*R1)(p_unsafe.Add(frame, r1)), *(*R2)(p_unsafe.Add(frame, r2)) = f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*A3)(p_unsafe.Add(frame, a3)))
+	}
+}
+
+func fast_5_0[A0, A1, A2, A3, A4 any](f func(A0, A1, A2, A3, A4)) func(args, results []p_unsafe.Pointer) {
+	return func(args, results []p_unsafe.Pointer) {
+		f(*(*A0)(args[0]), *(*A1)(args[1]), *(*A2)(args[2]), *(*A3)(args[3]), *(*A4)(args[4]))
+	}
+}
+
+func bind_5_0[A0, A1, A2, A3, A4 any](f func(A0, A1, A2, A3, A4), args, results []uintptr) func(frame p_unsafe.Pointer) {
+	a0, a1, a2, a3, a4 := args[0], args[1], args[2], args[3], args[4]
+	return func(frame p_unsafe.Pointer) {
+		f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*A3)(p_unsafe.Add(frame, a3)), *(*A4)(p_unsafe.Add(frame, a4)))
 	}
 }
 
@@ -5646,6 +6695,34 @@ func bind_6_1[A0, A1, A2, A3, A4, A5, R0 any](f func(A0, A1, A2, A3, A4, A5) R0,
 	r0 := results[0]
 	return func(frame p_unsafe.Pointer) {
 		*(*R0)(p_unsafe.Add(frame, r0)) = f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*A3)(p_unsafe.Add(frame, a3)), *(*A4)(p_unsafe.Add(frame, a4)), *(*A5)(p_unsafe.Add(frame, a5)))
+	}
+}
+
+func fast_6_2[A0, A1, A2, A3, A4, A5, R0, R1 any](f func(A0, A1, A2, A3, A4, A5) (R0, R1)) func(args, results []p_unsafe.Pointer) {
+	return func(args, results []p_unsafe.Pointer) {
+		*(*R0)(results[0]), *(*R1)(results[1]) = f(*(*A0)(args[0]), *(*A1)(args[1]), *(*A2)(args[2]), *(*A3)(args[3]), *(*A4)(args[4]), *(*A5)(args[5]))
+	}
+}
+
+func bind_6_2[A0, A1, A2, A3, A4, A5, R0, R1 any](f func(A0, A1, A2, A3, A4, A5) (R0, R1), args, results []uintptr) func(frame p_unsafe.Pointer) {
+	a0, a1, a2, a3, a4, a5 := args[0], args[1], args[2], args[3], args[4], args[5]
+	r0, r1 := results[0], results[1]
+	return func(frame p_unsafe.Pointer) {
+		*(*R0)(p_unsafe.Add(frame, r0)), *(*R1)(p_unsafe.Add(frame, r1)) = f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*A3)(p_unsafe.Add(frame, a3)), *(*A4)(p_unsafe.Add(frame, a4)), *(*A5)(p_unsafe.Add(frame, a5)))
+	}
+}
+
+func fast_6_2_variadic[A0, A1, A2, A3, A4, A5, R0, R1 any](f func(A0, A1, A2, A3, A4, ...A5) (R0, R1)) func(args, results []p_unsafe.Pointer) {
+	return func(args, results []p_unsafe.Pointer) {
+		*(*R0)(results[0]), *(*R1)(results[1]) = f(*(*A0)(args[0]), *(*A1)(args[1]), *(*A2)(args[2]), *(*A3)(args[3]), *(*A4)(args[4]), *(*[]A5)(args[5])...)
+	}
+}
+
+func bind_6_2_variadic[A0, A1, A2, A3, A4, A5, R0, R1 any](f func(A0, A1, A2, A3, A4, ...A5) (R0, R1), args, results []uintptr) func(frame p_unsafe.Pointer) {
+	a0, a1, a2, a3, a4, a5 := args[0], args[1], args[2], args[3], args[4], args[5]
+	r0, r1 := results[0], results[1]
+	return func(frame p_unsafe.Pointer) {
+		*(*R0)(p_unsafe.Add(frame, r0)), *(*R1)(p_unsafe.Add(frame, r1)) = f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*A3)(p_unsafe.Add(frame, a3)), *(*A4)(p_unsafe.Add(frame, a4)), *(*[]A5)(p_unsafe.Add(frame, a5))...)
 	}
 }
 

@@ -7,16 +7,24 @@ import (
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_bound "cobber/stdlib/bound"
+	p_cobber_stdlib_chart "cobber/stdlib/chart"
+	p_cobber_stdlib_comminution "cobber/stdlib/comminution"
+	p_cobber_stdlib_electrostatic "cobber/stdlib/electrostatic"
+	p_cobber_stdlib_flowsheet "cobber/stdlib/flowsheet"
+	p_cobber_stdlib_haulage "cobber/stdlib/haulage"
 	p_cobber_stdlib_kinetics "cobber/stdlib/kinetics"
+	p_cobber_stdlib_magnetic "cobber/stdlib/magnetic"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
+	p_cobber_stdlib_place "cobber/stdlib/place"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_sampling "cobber/stdlib/sampling"
 	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
+	p_cobber_stdlib_stream "cobber/stdlib/stream"
 	p_cobber_stdlib_table "cobber/stdlib/table"
 	p_container_heap "container/heap"
 	p_container_list "container/list"
@@ -54,14 +62,28 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_cobber_stdlib_balance(name)
 	case "cobber/stdlib/bound":
 		return method_cobber_stdlib_bound(name)
+	case "cobber/stdlib/chart":
+		return method_cobber_stdlib_chart(name)
+	case "cobber/stdlib/comminution":
+		return method_cobber_stdlib_comminution(name)
+	case "cobber/stdlib/electrostatic":
+		return method_cobber_stdlib_electrostatic(name)
+	case "cobber/stdlib/flowsheet":
+		return method_cobber_stdlib_flowsheet(name)
+	case "cobber/stdlib/haulage":
+		return method_cobber_stdlib_haulage(name)
 	case "cobber/stdlib/kinetics":
 		return method_cobber_stdlib_kinetics(name)
+	case "cobber/stdlib/magnetic":
+		return method_cobber_stdlib_magnetic(name)
 	case "cobber/stdlib/mineral":
 		return method_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
 		return method_cobber_stdlib_numeric(name)
 	case "cobber/stdlib/partition":
 		return method_cobber_stdlib_partition(name)
+	case "cobber/stdlib/place":
+		return method_cobber_stdlib_place(name)
 	case "cobber/stdlib/plot":
 		return method_cobber_stdlib_plot(name)
 	case "cobber/stdlib/quantity":
@@ -74,6 +96,8 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_cobber_stdlib_show(name)
 	case "cobber/stdlib/size":
 		return method_cobber_stdlib_size(name)
+	case "cobber/stdlib/stream":
+		return method_cobber_stdlib_stream(name)
 	case "cobber/stdlib/table":
 		return method_cobber_stdlib_table(name)
 	case "container/heap":
@@ -490,10 +514,272 @@ func method_cobber_stdlib_bound(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.String)
 	case "List.Table":
 		return p_reflect.ValueOf(p_cobber_stdlib_bound.List.Table)
+	case "Note.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Note.HTML)
+	case "Note.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Note.String)
 	case "Session.Forget":
 		return p_reflect.ValueOf(p_cobber_stdlib_bound.Session.Forget)
 	case "Session.Names":
 		return p_reflect.ValueOf(p_cobber_stdlib_bound.Session.Names)
+	case "Session.Stale":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Session.Stale)
+	case "StaleCells.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.StaleCells.HTML)
+	case "StaleCells.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.StaleCells.LaTeX)
+	case "StaleCells.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.StaleCells.Markdown)
+	case "StaleCells.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.StaleCells.String)
+	case "StaleCells.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.StaleCells.Table)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_chart(name string) p_reflect.Value {
+	switch name {
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_comminution(name string) p_reflect.Value {
+	switch name {
+	case "Duty.Factors":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Duty.Factors)
+	case "Factors.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Factors.HTML)
+	case "Factors.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Factors.LaTeX)
+	case "Factors.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Factors.Markdown)
+	case "Factors.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Factors.String)
+	case "Factors.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Factors.Table)
+	case "Family.Passing":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Family.Passing)
+	case "FittedImpact.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedImpact.HTML)
+	case "FittedImpact.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedImpact.LaTeX)
+	case "FittedImpact.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedImpact.Markdown)
+	case "FittedImpact.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedImpact.String)
+	case "FittedImpact.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedImpact.Table)
+	case "FractureEnergy.Broken":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FractureEnergy.Broken)
+	case "FractureEnergy.Median":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FractureEnergy.Median)
+	case "Impact.Energy":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Impact.Energy)
+	case "Impact.Hardness":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Impact.Hardness)
+	case "Impact.Probability":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Impact.Probability)
+	case "Impact.T10":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Impact.T10)
+	case "Law.Coefficient":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Law.Coefficient)
+	case "Law.Energy":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Law.Energy)
+	case "Law.Exponent":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Law.Exponent)
+	case "Law.Product":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Law.Product)
+	case "Law.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Law.String)
+	case "Media.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Media.String)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_electrostatic(name string) p_reflect.Value {
+	switch name {
+	case "Gas.Breakdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Gas.Breakdown)
+	case "Gas.Ionisation":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Gas.Ionisation)
+	case "Gas.Minimum":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Gas.Minimum)
+	case "Plates.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Plates.Apply)
+	case "Plates.Deflection":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Plates.Deflection)
+	case "Plates.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Plates.Power)
+	case "Plates.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Plates.Products)
+	case "Roll.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Roll.Apply)
+	case "Roll.Layer":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Roll.Layer)
+	case "Roll.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Roll.Power)
+	case "Roll.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Roll.Products)
+	case "Roll.Release":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Roll.Release)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_flowsheet(name string) p_reflect.Value {
+	switch name {
+	case "Driven.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Driven.Apply)
+	case "Driven.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Driven.Power)
+	case "Driven.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Driven.Products)
+	case "Energy.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.HTML)
+	case "Energy.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.LaTeX)
+	case "Energy.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.Markdown)
+	case "Energy.Of":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.Of)
+	case "Energy.PerTonne":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.PerTonne)
+	case "Energy.Silent":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.Silent)
+	case "Energy.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.String)
+	case "Energy.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.Table)
+	case "Energy.Total":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.Total)
+	case "Flowsheet.Drawing":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Flowsheet).Drawing)
+	case "Flowsheet.Name":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Flowsheet).Name)
+	case "Flowsheet.Solve":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Flowsheet).Solve)
+	case "Powered.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Powered.Apply)
+	case "Powered.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Powered.Power)
+	case "Powered.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Powered.Products)
+	case "Result.Balance":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Balance)
+	case "Result.Closure":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Closure)
+	case "Result.Convergence":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Convergence)
+	case "Result.Drawing":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Drawing)
+	case "Result.Energy":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Energy)
+	case "Result.Feed":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Feed)
+	case "Result.FeedOf":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).FeedOf)
+	case "Result.FlowDiagram":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).FlowDiagram)
+	case "Result.Flowsheet":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Flowsheet)
+	case "Result.HTML":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).HTML)
+	case "Result.LaTeX":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).LaTeX)
+	case "Result.Loops":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Loops)
+	case "Result.Markdown":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Markdown)
+	case "Result.Products":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Products)
+	case "Result.Recovery":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Recovery)
+	case "Result.Stream":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Stream)
+	case "Result.Streams":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Streams)
+	case "Result.String":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).String)
+	case "Separation.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Separation.Apply)
+	case "Separation.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Separation.Power)
+	case "Separation.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Separation.Products)
+	case "Splitter.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Splitter.Apply)
+	case "Splitter.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Splitter.Products)
+	case "Swings.Base":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Swings.Base)
+	case "Swings.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Swings.HTML)
+	case "Swings.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Swings.LaTeX)
+	case "Swings.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Swings.Markdown)
+	case "Swings.Name":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Swings.Name)
+	case "Swings.Rows":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Swings.Rows)
+	case "Swings.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Swings.String)
+	case "Swings.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Swings.Table)
+	case "Swung.Span":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Swung.Span)
+	case "Unit.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Unit.Apply)
+	case "Unit.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Unit.Products)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_haulage(name string) p_reflect.Value {
+	switch name {
+	case "Conveyor.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Conveyor.Power)
+	case "Conveyor.Pull":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Conveyor.Pull)
+	case "Cycle.Fleet":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Cycle.Fleet)
+	case "Cycle.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Cycle.HTML)
+	case "Cycle.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Cycle.LaTeX)
+	case "Cycle.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Cycle.Markdown)
+	case "Cycle.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Cycle.String)
+	case "Cycle.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Cycle.Table)
+	case "Fleet.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Fleet.String)
+	case "Haul.Cycle":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Haul.Cycle)
+	case "Journey.At":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Journey.At)
+	case "Journey.BreakEven":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Journey.BreakEven)
+	case "Journey.BreakEvenShare":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Journey.BreakEvenShare)
+	case "Journey.Figure":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Journey.Figure)
+	case "Journey.TimeFigure":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Journey.TimeFigure)
+	case "Ways.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Ways.HTML)
+	case "Ways.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Ways.LaTeX)
+	case "Ways.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Ways.Markdown)
+	case "Ways.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Ways.String)
+	case "Ways.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Ways.Table)
 	}
 	return p_reflect.Value{}
 }
@@ -558,6 +844,64 @@ func method_cobber_stdlib_kinetics(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Test.Table)
 	case "Test.Times":
 		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Test.Times)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_magnetic(name string) p_reflect.Value {
+	switch name {
+	case "Drum.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Apply)
+	case "Drum.CutField":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.CutField)
+	case "Drum.Depth":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Depth)
+	case "Drum.Flight":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Flight)
+	case "Drum.LiftOff":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.LiftOff)
+	case "Drum.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Power)
+	case "Drum.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Products)
+	case "Drum.Rate":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Rate)
+	case "Drum.Release":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Release)
+	case "Drum.Share":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Share)
+	case "Drum.SplitterPosition":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.SplitterPosition)
+	case "Field.At":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Field.At)
+	case "Field.Gradient":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Field.Gradient)
+	case "Grain.Moment":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Grain.Moment)
+	case "Grain.Pull":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Grain.Pull)
+	case "Material.Apparent":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Material.Apparent)
+	case "Material.AtTemperature":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Material.AtTemperature)
+	case "Material.Magnetisation":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Material.Magnetisation)
+	case "Material.PerMass":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Material.PerMass)
+	case "Tube.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Tube.Apply)
+	case "Tube.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Tube.Products)
+	case "Tube.Share":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Tube.Share)
+	case "WetDrum.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.WetDrum.Apply)
+	case "WetDrum.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.WetDrum.Power)
+	case "WetDrum.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.WetDrum.Products)
+	case "WetDrum.Share":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.WetDrum.Share)
 	}
 	return p_reflect.Value{}
 }
@@ -860,16 +1204,70 @@ func method_cobber_stdlib_partition(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func method_cobber_stdlib_place(name string) p_reflect.Value {
+	switch name {
+	case "Gas.MolarMass":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Gas.MolarMass)
+	case "Gas.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Gas.String)
+	case "Gas.Viscosity":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Gas.Viscosity)
+	case "Place.Figures":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Place.Figures)
+	case "Place.FreePath":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Place.FreePath)
+	case "Place.GasDensity":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Place.GasDensity)
+	case "Place.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Place.HTML)
+	case "Place.IsVacuum":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Place.IsVacuum)
+	case "Place.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Place.LaTeX)
+	case "Place.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Place.Markdown)
+	case "Place.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Place.String)
+	case "Place.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Place.Table)
+	}
+	return p_reflect.Value{}
+}
+
 func method_cobber_stdlib_plot(name string) p_reflect.Value {
 	switch name {
+	case "Figure.Alt":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).Alt)
 	case "Figure.PDF":
 		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).PDF)
 	case "Figure.PNG":
 		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).PNG)
 	case "Figure.SVG":
 		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).SVG)
+	case "Figure.Save":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).Save)
+	case "Figure.SaveFrame":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).SaveFrame)
+	case "Figure.Size":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).Size)
 	case "Figure.String":
 		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure).String)
+	case "Scale.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_plot.Scale.String)
+	case "Sketch.Area":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Sketch).Area)
+	case "Sketch.Arrow":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Sketch).Arrow)
+	case "Sketch.Box":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Sketch).Box)
+	case "Sketch.Circle":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Sketch).Circle)
+	case "Sketch.Figure":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Sketch).Figure)
+	case "Sketch.Line":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Sketch).Line)
+	case "Sketch.Text":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Sketch).Text)
 	}
 	return p_reflect.Value{}
 }
@@ -898,6 +1296,18 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.FirstOrder.Expanded)
 	case "FirstOrder.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.FirstOrder.String)
+	case "Form.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Form.HTML)
+	case "Form.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Form.LaTeX)
+	case "Form.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Form.Markdown)
+	case "Form.Math":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Form.Math)
+	case "Form.Quantity":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Form.Quantity)
+	case "Form.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Form.String)
 	case "Influence.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Influence.String)
 	case "Quantity.Abs":
@@ -906,6 +1316,10 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Add)
 	case "Quantity.Against":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Against)
+	case "Quantity.Best":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Best)
+	case "Quantity.Called":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Called)
 	case "Quantity.Certain":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Certain)
 	case "Quantity.ChanceAbove":
@@ -918,14 +1332,20 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Dimension)
 	case "Quantity.Div":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Div)
+	case "Quantity.Engineering":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Engineering)
 	case "Quantity.Equal":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Equal)
 	case "Quantity.FirstOrder":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.FirstOrder)
+	case "Quantity.Fixed":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Fixed)
 	case "Quantity.Float":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Float)
 	case "Quantity.Format":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Format)
+	case "Quantity.Fraction":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Fraction)
 	case "Quantity.GoString":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.GoString)
 	case "Quantity.HTML":
@@ -948,6 +1368,8 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.LaTeX)
 	case "Quantity.Less":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Less)
+	case "Quantity.LikeInputs":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.LikeInputs)
 	case "Quantity.Markdown":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Markdown)
 	case "Quantity.MarshalText":
@@ -960,6 +1382,8 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Mul)
 	case "Quantity.Named":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Named)
+	case "Quantity.NamedOnce":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.NamedOnce)
 	case "Quantity.Neg":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Neg)
 	case "Quantity.Pow":
@@ -970,10 +1394,14 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.SI)
 	case "Quantity.Samples":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Samples)
+	case "Quantity.Scientific":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Scientific)
 	case "Quantity.Shortest":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Shortest)
 	case "Quantity.Shown":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Shown)
+	case "Quantity.Significant":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Significant)
 	case "Quantity.Sqrt":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Sqrt)
 	case "Quantity.StdDev":
@@ -1232,6 +1660,130 @@ func method_cobber_stdlib_size(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func method_cobber_stdlib_stream(name string) p_reflect.Value {
+	switch name {
+	case "Classes.Content":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Content)
+	case "Classes.FindParticle":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).FindParticle)
+	case "Classes.HTML":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).HTML)
+	case "Classes.LaTeX":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).LaTeX)
+	case "Classes.Lower":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Lower)
+	case "Classes.Markdown":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Markdown)
+	case "Classes.Metres":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Metres)
+	case "Classes.Middle":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Middle)
+	case "Classes.Minerals":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Minerals)
+	case "Classes.Openings":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Openings)
+	case "Classes.Particle":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Particle)
+	case "Classes.ParticleNames":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).ParticleNames)
+	case "Classes.Particles":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Particles)
+	case "Classes.Size":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Size)
+	case "Classes.Sizes":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Sizes)
+	case "Classes.String":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).String)
+	case "Classes.Table":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Table)
+	case "Classes.Upper":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes).Upper)
+	case "Particle.Content":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Particle.Content)
+	case "Particle.Density":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Particle.Density)
+	case "Particle.DensityRange":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Particle.DensityRange)
+	case "Particle.Share":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Particle.Share)
+	case "Particle.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Particle.String)
+	case "Particle.VolumeShare":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Particle.VolumeShare)
+	case "Stream.Classes":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Classes)
+	case "Stream.DilutionWater":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.DilutionWater)
+	case "Stream.Distribution":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Distribution)
+	case "Stream.DistributionTable":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.DistributionTable)
+	case "Stream.Flow":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Flow)
+	case "Stream.Flows":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Flows)
+	case "Stream.Grade":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Grade)
+	case "Stream.GradeBySize":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.GradeBySize)
+	case "Stream.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.HTML)
+	case "Stream.IsDry":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.IsDry)
+	case "Stream.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.LaTeX)
+	case "Stream.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Markdown)
+	case "Stream.Name":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Name)
+	case "Stream.Named":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Named)
+	case "Stream.ParticleTable":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.ParticleTable)
+	case "Stream.PercentSolids":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.PercentSolids)
+	case "Stream.PercentSolidsByVolume":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.PercentSolidsByVolume)
+	case "Stream.Pulp":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Pulp)
+	case "Stream.PulpDensity":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.PulpDensity)
+	case "Stream.Rate":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Rate)
+	case "Stream.Scaled":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Scaled)
+	case "Stream.ShownIn":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.ShownIn)
+	case "Stream.SizeDistribution":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.SizeDistribution)
+	case "Stream.SizeDistributionOf":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.SizeDistributionOf)
+	case "Stream.Solids":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Solids)
+	case "Stream.SolidsDensity":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.SolidsDensity)
+	case "Stream.Split":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Split)
+	case "Stream.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.String)
+	case "Stream.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Table)
+	case "Stream.Transform":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Transform)
+	case "Stream.VolumeFlow":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.VolumeFlow)
+	case "Stream.Water":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.Water)
+	case "Stream.WaterFlow":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.WaterFlow)
+	case "Stream.WaterFor":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.WaterFor)
+	case "Stream.WithWater":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Stream.WithWater)
+	}
+	return p_reflect.Value{}
+}
+
 func method_cobber_stdlib_table(name string) p_reflect.Value {
 	switch name {
 	case "Column.Name":
@@ -1240,8 +1792,18 @@ func method_cobber_stdlib_table(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Caption)
 	case "Table.Column":
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Column)
+	case "Table.Complete":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Complete)
+	case "Table.Decimals":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Decimals)
+	case "Table.Group":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Group)
 	case "Table.HTML":
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.HTML)
+	case "Table.Highlight":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Highlight)
+	case "Table.HighlightText":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.HighlightText)
 	case "Table.IsText":
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.IsText)
 	case "Table.LaTeX":
@@ -1250,6 +1812,8 @@ func method_cobber_stdlib_table(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Limit)
 	case "Table.Markdown":
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Markdown)
+	case "Table.Mean":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Mean)
 	case "Table.Names":
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Names)
 	case "Table.Rows":
@@ -1258,8 +1822,14 @@ func method_cobber_stdlib_table(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.String)
 	case "Table.Text":
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Text)
+	case "Table.Totals":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Totals)
 	case "Table.Where":
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Where)
+	case "Table.WriteCSV":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.WriteCSV)
+	case "Table.WriteFile":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.WriteFile)
 	}
 	return p_reflect.Value{}
 }

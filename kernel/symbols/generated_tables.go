@@ -8,16 +8,24 @@ import (
 	p_cobber_kernel_symbols_sorting "cobber/kernel/symbols/sorting"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_bound "cobber/stdlib/bound"
+	p_cobber_stdlib_chart "cobber/stdlib/chart"
+	p_cobber_stdlib_comminution "cobber/stdlib/comminution"
+	p_cobber_stdlib_electrostatic "cobber/stdlib/electrostatic"
+	p_cobber_stdlib_flowsheet "cobber/stdlib/flowsheet"
+	p_cobber_stdlib_haulage "cobber/stdlib/haulage"
 	p_cobber_stdlib_kinetics "cobber/stdlib/kinetics"
+	p_cobber_stdlib_magnetic "cobber/stdlib/magnetic"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
 	p_cobber_stdlib_partition "cobber/stdlib/partition"
+	p_cobber_stdlib_place "cobber/stdlib/place"
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_sampling "cobber/stdlib/sampling"
 	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
+	p_cobber_stdlib_stream "cobber/stdlib/stream"
 	p_cobber_stdlib_table "cobber/stdlib/table"
 	p_crypto "crypto"
 	p_crypto_cipher "crypto/cipher"
@@ -70,14 +78,28 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_stdlib_balance(name)
 	case "cobber/stdlib/bound":
 		return lookup_cobber_stdlib_bound(name)
+	case "cobber/stdlib/chart":
+		return lookup_cobber_stdlib_chart(name)
+	case "cobber/stdlib/comminution":
+		return lookup_cobber_stdlib_comminution(name)
+	case "cobber/stdlib/electrostatic":
+		return lookup_cobber_stdlib_electrostatic(name)
+	case "cobber/stdlib/flowsheet":
+		return lookup_cobber_stdlib_flowsheet(name)
+	case "cobber/stdlib/haulage":
+		return lookup_cobber_stdlib_haulage(name)
 	case "cobber/stdlib/kinetics":
 		return lookup_cobber_stdlib_kinetics(name)
+	case "cobber/stdlib/magnetic":
+		return lookup_cobber_stdlib_magnetic(name)
 	case "cobber/stdlib/mineral":
 		return lookup_cobber_stdlib_mineral(name)
 	case "cobber/stdlib/numeric":
 		return lookup_cobber_stdlib_numeric(name)
 	case "cobber/stdlib/partition":
 		return lookup_cobber_stdlib_partition(name)
+	case "cobber/stdlib/place":
+		return lookup_cobber_stdlib_place(name)
 	case "cobber/stdlib/plot":
 		return lookup_cobber_stdlib_plot(name)
 	case "cobber/stdlib/quantity":
@@ -90,6 +112,8 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_stdlib_show(name)
 	case "cobber/stdlib/size":
 		return lookup_cobber_stdlib_size(name)
+	case "cobber/stdlib/stream":
+		return lookup_cobber_stdlib_stream(name)
 	case "cobber/stdlib/table":
 		return lookup_cobber_stdlib_table(name)
 	case "crypto":
@@ -242,6 +266,8 @@ func lookup_cobber_stdlib_balance(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_balance.Products)
 	case "Reconciled":
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Reconciled)(nil))
+	case "Relatively":
+		return p_reflect.ValueOf(p_cobber_stdlib_balance.Relatively)
 	case "Sensitivity":
 		return p_reflect.ValueOf((*p_cobber_stdlib_balance.Sensitivity)(nil))
 	case "Separate":
@@ -276,8 +302,274 @@ func lookup_cobber_stdlib_bound(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_bound.Name)(nil))
 	case "Names":
 		return p_reflect.ValueOf(p_cobber_stdlib_bound.Names)
+	case "Note":
+		return p_reflect.ValueOf((*p_cobber_stdlib_bound.Note)(nil))
 	case "Session":
 		return p_reflect.ValueOf((*p_cobber_stdlib_bound.Session)(nil))
+	case "Stale":
+		return p_reflect.ValueOf(p_cobber_stdlib_bound.Stale)
+	case "StaleCell":
+		return p_reflect.ValueOf((*p_cobber_stdlib_bound.StaleCell)(nil))
+	case "StaleCells":
+		return p_reflect.ValueOf((*p_cobber_stdlib_bound.StaleCells)(nil))
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_chart(name string) p_reflect.Value {
+	switch name {
+	case "Alternative":
+		return p_reflect.ValueOf((*p_cobber_stdlib_chart.Alternative)(nil))
+	case "AssayBySize":
+		return p_reflect.ValueOf(p_cobber_stdlib_chart.AssayBySize)
+	case "BreakEven":
+		return p_reflect.ValueOf(p_cobber_stdlib_chart.BreakEven)
+	case "Effect":
+		return p_reflect.ValueOf((*p_cobber_stdlib_chart.Effect)(nil))
+	case "Entry":
+		return p_reflect.ValueOf((*p_cobber_stdlib_chart.Entry)(nil))
+	case "GradeCurve":
+		return p_reflect.ValueOf((*p_cobber_stdlib_chart.GradeCurve)(nil))
+	case "GradeRecovery":
+		return p_reflect.ValueOf(p_cobber_stdlib_chart.GradeRecovery)
+	case "Histogram":
+		return p_reflect.ValueOf(p_cobber_stdlib_chart.Histogram)
+	case "Influences":
+		return p_reflect.ValueOf(p_cobber_stdlib_chart.Influences)
+	case "Iso":
+		return p_reflect.ValueOf((*p_cobber_stdlib_chart.Iso)(nil))
+	case "Ledger":
+		return p_reflect.ValueOf(p_cobber_stdlib_chart.Ledger)
+	case "Partition":
+		return p_reflect.ValueOf(p_cobber_stdlib_chart.Partition)
+	case "SizeCurve":
+		return p_reflect.ValueOf((*p_cobber_stdlib_chart.SizeCurve)(nil))
+	case "SizeDistributions":
+		return p_reflect.ValueOf(p_cobber_stdlib_chart.SizeDistributions)
+	case "Tornado":
+		return p_reflect.ValueOf(p_cobber_stdlib_chart.Tornado)
+	case "Washability":
+		return p_reflect.ValueOf(p_cobber_stdlib_chart.Washability)
+	case "Waterfall":
+		return p_reflect.ValueOf(p_cobber_stdlib_chart.Waterfall)
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_comminution(name string) p_reflect.Value {
+	switch name {
+	case "BallWorkIndex":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.BallWorkIndex)
+	case "Bond":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Bond)
+	case "BondLaw":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.BondLaw)
+	case "CrushingWorkIndex":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.CrushingWorkIndex)
+	case "Drop":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Drop)(nil))
+	case "Duty":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Duty)(nil))
+	case "Factors":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Factors)(nil))
+	case "Family":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Family)(nil))
+	case "FindMaterial":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FindMaterial)
+	case "FitFamily":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FitFamily)
+	case "FitImpact":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FitImpact)
+	case "FitLaw":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FitLaw)
+	case "FitSizedImpact":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FitSizedImpact)
+	case "FittedFamily":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.FittedFamily)(nil))
+	case "FittedImpact":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.FittedImpact)(nil))
+	case "FittedLaw":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.FittedLaw)(nil))
+	case "FractureEnergy":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.FractureEnergy)(nil))
+	case "Fragments":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Fragments)(nil))
+	case "GeneralLaw":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.GeneralLaw)
+	case "Grindability":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Grindability)(nil))
+	case "Impact":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Impact)(nil))
+	case "Kick":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Kick)
+	case "Law":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Law)(nil))
+	case "LawThrough":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.LawThrough)
+	case "Material":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Material)(nil))
+	case "Materials":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Materials)
+	case "MeasuredFamily":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.MeasuredFamily)
+	case "Media":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Media)(nil))
+	case "Morrell":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Morrell)
+	case "OperatingWorkIndex":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.OperatingWorkIndex)
+	case "Reduction":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Reduction)(nil))
+	case "Rittinger":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rittinger)
+	case "RodWorkIndex":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.RodWorkIndex)
+	case "TruncatedRosinRammler":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.TruncatedRosinRammler)
+	case "WorkIndices":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.WorkIndices)
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_electrostatic(name string) p_reflect.Value {
+	switch name {
+	case "AfterContacts":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.AfterContacts)
+	case "Atmosphere":
+		return p_reflect.ValueOf((*p_cobber_stdlib_electrostatic.Atmosphere)(nil))
+	case "Charge":
+		return p_reflect.ValueOf((*p_cobber_stdlib_electrostatic.Charge)(nil))
+	case "ChargingShare":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.ChargingShare)
+	case "Conduction":
+		return p_reflect.ValueOf((*p_cobber_stdlib_electrostatic.Conduction)(nil))
+	case "Contact":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Contact)
+	case "Corona":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Corona)
+	case "FindGas":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.FindGas)
+	case "Gas":
+		return p_reflect.ValueOf((*p_cobber_stdlib_electrostatic.Gas)(nil))
+	case "Image":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Image)
+	case "Induced":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Induced)
+	case "LimitingCharge":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.LimitingCharge)
+	case "PerMass":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.PerMass)
+	case "Plates":
+		return p_reflect.ValueOf((*p_cobber_stdlib_electrostatic.Plates)(nil))
+	case "Relaxation":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Relaxation)
+	case "Roll":
+		return p_reflect.ValueOf((*p_cobber_stdlib_electrostatic.Roll)(nil))
+	case "Saturation":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Saturation)
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_flowsheet(name string) p_reflect.Value {
+	switch name {
+	case "Carry":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Carry)
+	case "Case":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Case)(nil))
+	case "Compare":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Compare)
+	case "Do":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Do)
+	case "Driven":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Driven)(nil))
+	case "Energy":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Energy)(nil))
+	case "Find":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Find)
+	case "Flowsheet":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Flowsheet)(nil))
+	case "Input":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Input)(nil))
+	case "Loop":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Loop)(nil))
+	case "New":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.New)
+	case "Powered":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Powered)(nil))
+	case "Result":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result)(nil))
+	case "Separation":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Separation)(nil))
+	case "Splitter":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Splitter)(nil))
+	case "Step":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Step)(nil))
+	case "Swing":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Swing)
+	case "Swings":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Swings)(nil))
+	case "Swung":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Swung)(nil))
+	case "Unit":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Unit)(nil))
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_haulage(name string) p_reflect.Value {
+	switch name {
+	case "BeltSpeed":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.BeltSpeed)
+	case "Blade":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Blade)(nil))
+	case "Bucketwheel":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Bucketwheel)
+	case "Conveyor":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Conveyor)(nil))
+	case "Cut":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Cut)(nil))
+	case "Cycle":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Cycle)(nil))
+	case "Dig":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Dig)
+	case "Effort":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Effort)
+	case "FindSurface":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.FindSurface)
+	case "Fleet":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Fleet)(nil))
+	case "Grip":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Grip)
+	case "Haul":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Haul)(nil))
+	case "Journey":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Journey)(nil))
+	case "Leg":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Leg)(nil))
+	case "Pull":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Pull)
+	case "RailsPay":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.RailsPay)
+	case "Rimpull":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Rimpull)
+	case "Sinking":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Sinking)
+	case "Soil":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Soil)(nil))
+	case "Starting":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Starting)
+	case "Surface":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Surface)(nil))
+	case "Surfaces":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Surfaces)
+	case "Vehicle":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Vehicle)(nil))
+	case "Way":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Way)(nil))
+	case "Ways":
+		return p_reflect.ValueOf((*p_cobber_stdlib_haulage.Ways)(nil))
 	}
 	return p_reflect.Value{}
 }
@@ -322,6 +614,42 @@ func lookup_cobber_stdlib_kinetics(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_kinetics.Test)(nil))
 	case "Tracer":
 		return p_reflect.ValueOf(p_cobber_stdlib_kinetics.Tracer)
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_magnetic(name string) p_reflect.Value {
+	switch name {
+	case "DecayBetween":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.DecayBetween)
+	case "Demagnetising":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Demagnetising)
+	case "Drum":
+		return p_reflect.ValueOf((*p_cobber_stdlib_magnetic.Drum)(nil))
+	case "Field":
+		return p_reflect.ValueOf((*p_cobber_stdlib_magnetic.Field)(nil))
+	case "Find":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Find)
+	case "Fluid":
+		return p_reflect.ValueOf((*p_cobber_stdlib_magnetic.Fluid)(nil))
+	case "Force":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Force)
+	case "Grain":
+		return p_reflect.ValueOf((*p_cobber_stdlib_magnetic.Grain)(nil))
+	case "Material":
+		return p_reflect.ValueOf((*p_cobber_stdlib_magnetic.Material)(nil))
+	case "MaxwellGarnett":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.MaxwellGarnett)
+	case "NewTest":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.NewTest)
+	case "OfMineral":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.OfMineral)
+	case "Test":
+		return p_reflect.ValueOf((*p_cobber_stdlib_magnetic.Test)(nil))
+	case "Tube":
+		return p_reflect.ValueOf((*p_cobber_stdlib_magnetic.Tube)(nil))
+	case "WetDrum":
+		return p_reflect.ValueOf((*p_cobber_stdlib_magnetic.WetDrum)(nil))
 	}
 	return p_reflect.Value{}
 }
@@ -476,32 +804,130 @@ func lookup_cobber_stdlib_partition(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_place(name string) p_reflect.Value {
+	switch name {
+	case "Body":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Body)
+	case "Day":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Day)
+	case "Earth":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Earth)
+	case "Figure":
+		return p_reflect.ValueOf((*p_cobber_stdlib_place.Figure)(nil))
+	case "Gas":
+		return p_reflect.ValueOf((*p_cobber_stdlib_place.Gas)(nil))
+	case "Known":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Known)
+	case "Mars":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Mars)
+	case "Moon":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Moon)
+	case "Named":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Named)
+	case "Names":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Names)
+	case "NewGas":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.NewGas)
+	case "Part":
+		return p_reflect.ValueOf((*p_cobber_stdlib_place.Part)(nil))
+	case "Place":
+		return p_reflect.ValueOf((*p_cobber_stdlib_place.Place)(nil))
+	case "SolarConstant":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.SolarConstant)
+	case "Sunlight":
+		return p_reflect.ValueOf(p_cobber_stdlib_place.Sunlight)
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_plot(name string) p_reflect.Value {
 	switch name {
+	case "Across":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Across)(nil))
 	case "Axes":
 		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Axes)(nil))
 	case "Axis":
 		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Axis)(nil))
+	case "Band":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Band)(nil))
+	case "Bars":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Bars)(nil))
+	case "Boxes":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Boxes)(nil))
+	case "Colour":
+		return p_reflect.ValueOf(p_cobber_stdlib_plot.Colour)
+	case "Curve":
+		return p_reflect.ValueOf(p_cobber_stdlib_plot.Curve)
 	case "Draw":
 		return p_reflect.ValueOf(p_cobber_stdlib_plot.Draw)
+	case "Faint":
+		return p_reflect.ValueOf(&p_cobber_stdlib_plot.Faint).Elem()
 	case "Figure":
 		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Figure)(nil))
+	case "Fit":
+		return p_reflect.ValueOf(p_cobber_stdlib_plot.Fit)
+	case "Ground":
+		return p_reflect.ValueOf(&p_cobber_stdlib_plot.Ground).Elem()
+	case "Guide":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Guide)(nil))
+	case "Ink":
+		return p_reflect.ValueOf(&p_cobber_stdlib_plot.Ink).Elem()
+	case "Letters":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Letters)(nil))
 	case "Line":
 		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Line)(nil))
 	case "Mark":
 		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Mark)(nil))
+	case "NewSketch":
+		return p_reflect.ValueOf(p_cobber_stdlib_plot.NewSketch)
+	case "Note":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Note)(nil))
 	case "Numbers":
 		return p_reflect.ValueOf(p_cobber_stdlib_plot.Numbers)
+	case "Panels":
+		return p_reflect.ValueOf(p_cobber_stdlib_plot.Panels)
+	case "Place":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Place)(nil))
+	case "Point":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Point)(nil))
 	case "Points":
 		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Points)(nil))
+	case "Quiet":
+		return p_reflect.ValueOf(&p_cobber_stdlib_plot.Quiet).Elem()
+	case "Scale":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Scale)(nil))
+	case "Sketch":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Sketch)(nil))
+	case "Stroke":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Stroke)(nil))
+	case "TextWidth":
+		return p_reflect.ValueOf(p_cobber_stdlib_plot.TextWidth)
+	case "Tint":
+		return p_reflect.ValueOf(p_cobber_stdlib_plot.Tint)
+	case "Upright":
+		return p_reflect.ValueOf((*p_cobber_stdlib_plot.Upright)(nil))
 	}
 	return p_reflect.Value{}
 }
 
 func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 	switch name {
+	case "Acos":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Acos)
+	case "Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Apply)
 	case "ArcSine":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.ArcSine)
+	case "AsWritten":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.AsWritten)
+	case "Asin":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Asin)
+	case "Atan":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Atan)
+	case "Atan2":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Atan2)
+	case "Cbrt":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Cbrt)
 	case "Chance":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Chance)
 	case "Claim":
@@ -510,34 +936,72 @@ func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Correlate)
 	case "CorrelateRanks":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.CorrelateRanks)
+	case "Correlation":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Correlation)
+	case "Cos":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Cos)
+	case "Cosh":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Cosh)
 	case "Count":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Count)
+	case "Covariance":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Covariance)
+	case "Cumulative":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Cumulative)
 	case "Declare":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Declare)
+	case "Deviation":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Deviation)
+	case "DigitsOf":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.DigitsOf)
 	case "Dimension":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Dimension)(nil))
 	case "DimensionError":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.DimensionError)(nil))
 	case "Discrete":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Discrete)
+	case "Dry":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Dry)
 	case "Empirical":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Empirical)
+	case "Exp":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Exp)
+	case "Expm1":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Expm1)
 	case "FirstOrder":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.FirstOrder)(nil))
 	case "FirstOrderCorrelation":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.FirstOrderCorrelation)
+	case "Form":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Form)(nil))
+	case "Hypot":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Hypot)
 	case "Influence":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Influence)(nil))
 	case "Joint":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Joint)
+	case "JointCovariance":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.JointCovariance)
 	case "Known":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Known)
 	case "Listing":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Listing)(nil))
+	case "Log":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Log)
+	case "Log10":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Log10)
+	case "Log1p":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Log1p)
+	case "Log2":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Log2)
 	case "Lognormal":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Lognormal)
 	case "Max":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Max)
+	case "Mean":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Mean)
+	case "MedianOf":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.MedianOf)
 	case "Min":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Min)
 	case "Must":
@@ -556,8 +1020,12 @@ func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.ParseUnit)
 	case "PlusMinus":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.PlusMinus)
+	case "Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Power)
 	case "Proportion":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Proportion)
+	case "QuantileOf":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.QuantileOf)
 	case "Quantity":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Quantity)(nil))
 	case "RankCorrelation":
@@ -570,10 +1038,26 @@ func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Seed)
 	case "SetSamples":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.SetSamples)
+	case "Sin":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Sin)
+	case "Sinh":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Sinh)
+	case "Slice":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Slice)
+	case "Sort":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Sort)
+	case "Sorted":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Sorted)
+	case "Sqrt":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Sqrt)
 	case "Student":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Student)
 	case "Sum":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Sum)
+	case "Tan":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Tan)
+	case "Tanh":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Tanh)
 	case "Through":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Through)
 	case "Triangular":
@@ -584,6 +1068,12 @@ func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Unit)(nil))
 	case "UnitError":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.UnitError)(nil))
+	case "Values":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Values)
+	case "WeightedMean":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.WeightedMean)
+	case "Wet":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Wet)
 	}
 	return p_reflect.Value{}
 }
@@ -754,6 +1244,52 @@ func lookup_cobber_stdlib_size(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_stream(name string) p_reflect.Value {
+	switch name {
+	case "Account":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Account)
+	case "Classes":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Classes)(nil))
+	case "DryRate":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.DryRate)
+	case "Feed":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Feed)
+	case "FeedBySize":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.FeedBySize)
+	case "Free":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Free)
+	case "Locked":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Locked)
+	case "Mix":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Mix)
+	case "MoistureOfWet":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.MoistureOfWet)
+	case "New":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.New)
+	case "NewClasses":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.NewClasses)
+	case "NewParticle":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.NewParticle)
+	case "Part":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Part)(nil))
+	case "Particle":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Particle)(nil))
+	case "PulpDensityAt":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.PulpDensityAt)
+	case "PulpSolids":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.PulpSolids)
+	case "Recovery":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.Recovery)
+	case "RecoveryByClass":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.RecoveryByClass)
+	case "RecoveryBySize":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.RecoveryBySize)
+	case "Stream":
+		return p_reflect.ValueOf((*p_cobber_stdlib_stream.Stream)(nil))
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_table(name string) p_reflect.Value {
 	switch name {
 	case "Column":
@@ -770,10 +1306,18 @@ func lookup_cobber_stdlib_table(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_table.ReadCSV)
 	case "ReadFile":
 		return p_reflect.ValueOf(p_cobber_stdlib_table.ReadFile)
+	case "ReadSheet":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.ReadSheet)
+	case "Sheets":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Sheets)
 	case "Table":
 		return p_reflect.ValueOf((*p_cobber_stdlib_table.Table)(nil))
 	case "Texts":
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Texts)
+	case "WriteFile":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.WriteFile)
+	case "WriteWorkbook":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.WriteWorkbook)
 	}
 	return p_reflect.Value{}
 }
