@@ -149,7 +149,9 @@ func fastMethods(p *packages) (map[string][]method, error) {
 			} else if !one.own() {
 				continue
 			}
-			methods[one.ImportPath] = append(methods[one.ImportPath], methodsOf(object)...)
+			if list := methodsOf(object); len(list) > 0 {
+				methods[one.ImportPath] = append(methods[one.ImportPath], list...)
+			}
 		}
 	}
 	if found != len(fastTypes) {
