@@ -14,6 +14,7 @@
 //   - settling: drag, terminal and hindered velocities, thickeners
 //   - magnetic: magnetisation of grains, dry drums and rolls, wet drums, tube tests
 //   - electrostatic: breakdown of gases, charges, plate and roll separators
+//   - gravity: jigs, spirals, tables and dense media by partition curves
 //   - flowsheet: plants of units and recycles solved, energy, design, sensitivity
 //   - haulage: roads, vehicles, belts, rails, digging; a plant that travels or stands
 //   - place: gravity, gas, temperatures, day and sunlight, on any world
