@@ -67,7 +67,7 @@ func tylerSieve(mesh, label string) (Sieve, error) {
 			return Sieve{Opening: shown(row.opening), Designation: tylerName(row.name)}, nil
 		}
 	}
-	return Sieve{}, fmt.Errorf("size: %q: the Tyler scale here has no such mesh; it runs from 2-1/2 to 200", label)
+	return Sieve{}, fmt.Errorf("size: %q: the Tyler scale here has no such mesh; it runs from 2-1/2 to 400", label)
 }
 
 // spelling takes away what people write differently: "No.200", "no 200",

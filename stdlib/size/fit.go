@@ -17,20 +17,25 @@ type Fit struct {
 	model    Model
 	openings []quantity.Quantity // that were used
 	shares   []float64           // that passed them
+	weights  []float64           // of the sieves' residuals; their mean square is 1
 	fitted   numeric.Fitted
 	unit     string // of the lengths among the parameters
 }
 
 // FitRosinRammler lays the model of RosinRammler through a distribution by least
-// squares of the shares passing, all sieves weighing the same:
+// squares of the shares passing:
 //
-//	Σ (P(measured) − P(model))² → least
+//	Σ w²·(P(measured) − P(model))² → least
+//
+// All sieves weigh the same, w = 1, unless masses are uncertain: then each weighs
+// as the inverse of the standard deviation of its share passing, and Weights says
+// how much.
 //
 // Units: as RosinRammler; lengths in the unit of the coarsest sieve.
 //
 // Range: sieves that some of the mass passes and some does not; the others only
-// say that sizes end there, and are left out. Uncertain masses count with their
-// means.
+// say that sizes end there, and are left out. That the errors of cumulative shares
+// hang together is not taken into account.
 //
 // Errors: no more such sieves than parameters; a search that does not end, which
 // says that the model does not suit.
@@ -76,7 +81,8 @@ func FitSwebrec(d Distribution) (Fit, error) { return fitLaw(swebrec, d) }
 
 func fitLaw(l *law, d Distribution) (Fit, error) {
 	f := Fit{model: Model{law: l}, unit: d.openings[0].Unit().String()}
-	var sizes []float64
+	var sizes, deviations []float64
+	spread := d.Passing()
 	for i, share := range d.passing() {
 		if share > 1e-12 && share < 1-1e-12 {
 			x, err := d.openings[i].Value(f.unit)
@@ -84,12 +90,14 @@ func fitLaw(l *law, d Distribution) (Fit, error) {
 				return Fit{}, fmt.Errorf("size: %w", err)
 			}
 			sizes, f.shares, f.openings = append(sizes, x), append(f.shares, share), append(f.openings, d.openings[i])
+			deviations = append(deviations, spread[i].StdDev().SI())
 		}
 	}
 	if len(sizes) <= len(l.parameters) {
 		return Fit{}, fmt.Errorf("size: %s has %d parameters, and %d sieves pass some of the mass and hold some back; %d are needed",
 			l.name, len(l.parameters), len(sizes), len(l.parameters)+1)
 	}
+	f.weights = weightsOf(deviations)
 	f.fitted.Sum = math.Inf(1)
 	for _, start := range l.starts(sizes, f.shares) {
 		if l.wrong(start) != "" {
@@ -100,7 +108,7 @@ func fitLaw(l *law, d Distribution) (Fit, error) {
 			for i, x := range sizes {
 				into[i] = math.NaN()
 				if !wrong {
-					into[i] = l.passing(p, x) - f.shares[i]
+					into[i] = f.weights[i] * (l.passing(p, x) - f.shares[i])
 				}
 			}
 		}, start, len(sizes))
@@ -114,6 +122,31 @@ func fitLaw(l *law, d Distribution) (Fit, error) {
 	f.model.values = f.quantities(f.fitted.Parameters)
 	return f, nil
 }
+
+// weightsOf are the inverses of standard deviations, scaled so that the mean of
+// their squares is 1; they are 1 where nothing is uncertain. No sieve counts for
+// more than a thousand of the least certain.
+func weightsOf(deviations []float64) []float64 {
+	weights := make([]float64, len(deviations))
+	largest := slices.Max(deviations)
+	var squares float64
+	for i, deviation := range deviations {
+		weights[i] = 1
+		if largest > 0 {
+			weights[i] = largest / math.Max(deviation, largest/1000)
+		}
+		squares += weights[i] * weights[i]
+	}
+	for i := range weights {
+		weights[i] /= math.Sqrt(squares / float64(len(weights)))
+	}
+	return weights
+}
+
+// Weights are how much the residuals of the sieves count beside one another, in the
+// order of Residuals; the mean of their squares is 1. They are all 1 where masses are
+// certain.
+func (f Fit) Weights() []float64 { return slices.Clone(f.weights) }
 
 // quantities are numbers of the law's parameters with their units.
 func (f Fit) quantities(numbers []float64) []quantity.Quantity {
@@ -192,19 +225,21 @@ func (f Fit) Uncertain() (Model, error) {
 }
 
 // Scatter is the standard deviation of the residuals in % passing,
-// √(Σ r²/(sieves − parameters)).
+// √(Σ w²r²/(sieves − parameters)).
 func (f Fit) Scatter() quantity.Quantity {
 	return percent(math.Sqrt(f.fitted.Sum / float64(f.fitted.Freedom)))
 }
 
 // RSquared is the share of the variance of the shares passing that the model
-// explains, 1 − Σ r²/Σ(P − mean)². It is near 1 for most models of most
+// explains, 1 − Σ w²r²/Σ w²(P − mean)². It is near 1 for most models of most
 // distributions; Scatter tells them apart better.
 func (f Fit) RSquared() float64 {
-	mean := numeric.Sum(f.shares...) / float64(len(f.shares))
-	var all float64
-	for _, share := range f.shares {
-		all += (share - mean) * (share - mean)
+	var mean, all float64
+	for i, share := range f.shares {
+		mean += f.weights[i] * f.weights[i] * share / float64(len(f.shares))
+	}
+	for i, share := range f.shares {
+		all += math.Pow(f.weights[i]*(share-mean), 2)
 	}
 	return 1 - f.fitted.Sum/all
 }
@@ -233,9 +268,10 @@ func (f Fit) Criterion() float64 {
 func (f Fit) Residuals() table.Table {
 	var measured, model, left []quantity.Quantity
 	for i, share := range f.shares {
+		residual := f.fitted.Residuals[i] / f.weights[i]
 		measured = append(measured, percent(share))
-		model = append(model, percent(share+f.fitted.Residuals[i]))
-		left = append(left, percent(-f.fitted.Residuals[i]))
+		model = append(model, percent(share+residual))
+		left = append(left, percent(-residual))
 	}
 	t, err := table.New(table.Quantities("opening", f.openings), table.Quantities("measured", measured),
 		table.Quantities("model", model), table.Quantities("difference", left))

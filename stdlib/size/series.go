@@ -17,6 +17,10 @@ var isoR40by3 = []float64{
 	0.125, 0.106, 0.09, 0.075, 0.063, 0.053, 0.045, 0.038,
 }
 
+// isoRounded10 is the end of ISO 3310-1 below its other series, in the rounded
+// series R'10 of preferred numbers.
+var isoRounded10 = []float64{0.032, 0.025, 0.02}
+
 // isoR20 is the supplementary series R20: decades of one set of numbers down to
 // 0.1 mm, then two-digit openings.
 func isoR20() []float64 {
@@ -55,13 +59,14 @@ var astmE11 = []namedSieve{
 
 // tyler is the standard screen scale of the W.S. Tyler Company, meshes per inch
 // and openings as printed before the sieves were standardised with ASTM E11; old
-// papers mean these. Sieves finer than 200 mesh are not here: their printed
-// openings differ from book to book.
+// papers mean these. Finer than 200 mesh, books print openings up to 2 µm apart;
+// these are the usual ones.
 var tyler = []namedSieve{
 	{"2-1/2", 7.925}, {"3", 6.680}, {"3-1/2", 5.613}, {"4", 4.699}, {"5", 3.962}, {"6", 3.327}, {"7", 2.794}, {"8", 2.362},
 	{"9", 1.981}, {"10", 1.651}, {"12", 1.397}, {"14", 1.168}, {"16", 0.991}, {"20", 0.833}, {"24", 0.701}, {"28", 0.589},
 	{"32", 0.495}, {"35", 0.417}, {"42", 0.351}, {"48", 0.295}, {"60", 0.246}, {"65", 0.208}, {"80", 0.175}, {"100", 0.147},
 	{"115", 0.124}, {"150", 0.104}, {"170", 0.088}, {"200", 0.074},
+	{"250", 0.061}, {"270", 0.053}, {"325", 0.043}, {"400", 0.038},
 }
 
 // tylerName is how a Tyler sieve is designated.

@@ -23,21 +23,23 @@ func (s Sieve) String() string {
 }
 
 // SeriesNames are the names that Series knows.
-func SeriesNames() []string { return []string{"R20/3", "R40/3", "R20", "ASTM E11", "Tyler"} }
+func SeriesNames() []string { return []string{"R20/3", "R40/3", "R20", "R'10", "ASTM E11", "Tyler"} }
 
 // Series is a standard series of sieves, coarsest first: "R20/3", "R40/3" or
-// "R20" of ISO 565, "ASTM E11", or the old "Tyler" scale.
+// "R20" of ISO 565, its fine end "R'10", "ASTM E11", or the old "Tyler" scale.
 //
 // Units: openings are lengths.
 //
 // Range: 125 mm to 45 µm (R20/3), 38 µm (R40/3), 36 µm (R20), 20 µm (ASTM E11);
-// 7.925 mm to 74 µm (Tyler). Sieves below these sizes are not here.
+// 32 to 20 µm (R'10); 7.925 mm to 38 µm (Tyler). Finer sieves are electroformed
+// and not here.
 //
 // Errors: a name that is none of SeriesNames.
 //
 // Source: ISO 565:1990, ISO 3310-1, ASTM E11. The Tyler openings are those of
 // W.L. McCabe, J.C. Smith, P. Harriott, Unit Operations of Chemical Engineering,
-// as far as its examples print them, and of the same table from memory.
+// as far as its examples print them, and of the same table from memory; those below
+// 200 mesh and R'10 are from memory.
 func Series(name string) ([]Sieve, error) {
 	var openings []float64
 	switch name {
@@ -47,6 +49,8 @@ func Series(name string) ([]Sieve, error) {
 		openings = isoR40by3
 	case "R20":
 		openings = isoR20()
+	case "R'10":
+		openings = isoRounded10
 	case "ASTM E11":
 		return e11Series(), nil
 	case "Tyler":
