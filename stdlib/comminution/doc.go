@@ -5,8 +5,8 @@
 // What goes in: sizes, work indices, results of drop-weight and batch grinding
 // tests, dimensions and speeds of machines, streams. What comes out: energies per
 // mass, powers and capacities; the t10 of an impact and the sizes of its fragments;
-// parameters fitted to tests, with their errors; and, from the unit operations
-// Crusher, ImpactMill, BallMill and Rolls, a broken stream.
+// parameters fitted to tests, with their errors; how far metal flattens; and from the
+// unit operations Crusher, ImpactMill and BallMill a broken stream.
 //
 // The package never takes a work index for another: one is a quantity in kWh/t or
 // kWh/st, and a plain number is refused, because the tables of the trade count by
