@@ -7,7 +7,6 @@ import (
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_bound "cobber/stdlib/bound"
-	p_cobber_stdlib_chart "cobber/stdlib/chart"
 	p_cobber_stdlib_comminution "cobber/stdlib/comminution"
 	p_cobber_stdlib_electrostatic "cobber/stdlib/electrostatic"
 	p_cobber_stdlib_flowsheet "cobber/stdlib/flowsheet"
@@ -62,8 +61,6 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_cobber_stdlib_balance(name)
 	case "cobber/stdlib/bound":
 		return method_cobber_stdlib_bound(name)
-	case "cobber/stdlib/chart":
-		return method_cobber_stdlib_chart(name)
 	case "cobber/stdlib/comminution":
 		return method_cobber_stdlib_comminution(name)
 	case "cobber/stdlib/electrostatic":
@@ -534,12 +531,6 @@ func method_cobber_stdlib_bound(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_bound.StaleCells.String)
 	case "StaleCells.Table":
 		return p_reflect.ValueOf(p_cobber_stdlib_bound.StaleCells.Table)
-	}
-	return p_reflect.Value{}
-}
-
-func method_cobber_stdlib_chart(name string) p_reflect.Value {
-	switch name {
 	}
 	return p_reflect.Value{}
 }
