@@ -17,10 +17,12 @@
 //   - gravity: jigs, spirals, tables and dense media by partition curves
 //   - flowsheet: plants of units and recycles solved, energy, design, sensitivity
 //   - haulage: roads, vehicles, belts, rails, digging; a plant that travels or stands
+//   - cost: estimates carried to other years and capacities, unit costs, interest
 //   - place: gravity, gas, temperatures, day and sunlight, on any world
 //   - table: tables read from files and shown to people
 //   - plot: lines and points on axes with units
 //   - chart: the charts of the trade, drawn by plot
+//   - claims: figures of a document, checked and judged
 //   - show: what a running cell may do to the page
 //   - bound: what the names of a session stand for, and forgetting them
 //   - published: tests only, against numbers others have published
