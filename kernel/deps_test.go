@@ -31,6 +31,7 @@ stdlib/plot:            stdlib/quantity gonum plotting images
 stdlib/table/internal/workbook: workbooks
 stdlib/table:           stdlib/quantity stdlib/table/internal/workbook
 stdlib/bound:           stdlib/table
+stdlib/exercise:        stdlib/quantity stdlib/table
 stdlib/published:       stdlib/quantity
 stdlib/published/python:
 

@@ -25,6 +25,7 @@
 //   - claims: figures of a document, checked and judged
 //   - show: what a running cell may do to the page
 //   - bound: what the names of a session stand for, and forgetting them
+//   - exercise: questions with other numbers for each student, and their marking
 //   - published: tests only, against numbers others have published
 //
 // The library needs no kernel: every package is plain Go, and a notebook's cells
