@@ -48,9 +48,9 @@ stdlib/kinetics:        stdlib/quantity stdlib/numeric stdlib/table
 stdlib/settling:        stdlib/quantity stdlib/numeric stdlib/table
 stdlib/magnetic:        stdlib/quantity stdlib/mineral stdlib/stream
 stdlib/electrostatic:   stdlib/quantity stdlib/mineral stdlib/stream
-# Separators by partition curves: the curves are arithmetic of materials, not another model.
+# gravity separates by partition curves, which are arithmetic of materials, not another model.
 stdlib/gravity:         stdlib/quantity stdlib/stream stdlib/partition
-stdlib/classification:  stdlib/quantity stdlib/stream stdlib/partition
+stdlib/classification:  stdlib/quantity stdlib/stream
 stdlib/sorting:         stdlib/quantity stdlib/stream
 stdlib/place:           stdlib/quantity stdlib/table
 stdlib/haulage:         stdlib/quantity stdlib/numeric stdlib/table stdlib/plot
