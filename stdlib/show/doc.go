@@ -1,6 +1,7 @@
 // Package show is what a cell may do to the page besides its last value: show
-// several values, keep one place up to date while a loop runs, clear what
-// stands below the cell, print a long text aside, and ask the user for a line.
+// several values, keep one place up to date while a loop runs, tell how far long
+// work has come, clear what stands below the cell, print a long text aside, and
+// ask the user for a line.
 //
 // What goes in: any values. A value says how it looks by plain methods it may
 // have: HTML() string, Markdown() string, LaTeX() string, SVG() []byte or
