@@ -3,7 +3,6 @@ package quantity
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"math/rand/v2"
 	"slices"
 	"sync"
@@ -64,25 +63,19 @@ func (e *SampleError) Error() string {
 
 // ranks is a permutation of 0 to count-1: in which stratum of its distribution
 // each sample of a new input lies. Every stratum is used once (a Latin
-// hypercube). The strata of the first inputs are paired evenly, by Kronecker
-// sequences with random starts, those after them at random; what correlation is
+// hypercube). The strata of the first inputs are paired evenly, as a Sobol
+// sequence with random swaps does, those after them at random; what correlation is
 // left with earlier inputs is then taken out.
 func (s *sampling) ranks() []int32 {
 	s.lock.Lock()
 	defer s.lock.Unlock()
 	k := s.inputs
 	s.inputs++
-	random := rand.New(rand.NewPCG(s.seed, uint64(k)))
-	points := make([]point, s.count)
-	if k < len(steps) {
-		start := random.Float64()
-		for i := range points {
-			_, points[i].at = math.Modf(start + float64(i)*steps[k])
-		}
+	var points []point
+	if k < coordinates {
+		points = sobolPoints(k, s.count, s.seed)
 	} else {
-		for i := range points {
-			points[i].at = random.Float64()
-		}
+		points = randomPoints(s.count, rand.New(rand.NewPCG(s.seed, uint64(k))))
 	}
 	ranks := ranked(points)
 	// Ranking again brings a little correlation back, so it is done more than once.
@@ -136,45 +129,10 @@ type point struct {
 	sample int32
 }
 
-// steps are the irrational steps of the Kronecker sequences, one an input: the
-// fractions of square roots of primes, less those that would move in step with
-// one chosen before.
-var steps = chooseSteps(20)
-
-func chooseSteps(count int) []float64 {
-	var chosen []float64
-	for candidate := 2; len(chosen) < count && candidate < 10000; candidate++ {
-		_, step := math.Modf(math.Sqrt(float64(candidate)))
-		if isPrime(candidate) && !slices.ContainsFunc(chosen, func(other float64) bool { return inStep(step, other) }) {
-			chosen = append(chosen, step)
-		}
+func randomPoints(count int, random *rand.Rand) []point {
+	points := make([]point, count)
+	for i := range points {
+		points[i].at = random.Float64()
 	}
-	return chosen
-}
-
-func isPrime(n int) bool {
-	for d := 2; d*d <= n; d++ {
-		if n%d == 0 {
-			return false
-		}
-	}
-	return n > 1
-}
-
-// inStepBy is how near: ten thousand samples go around a hundred times or,
-// for multiples, some fraction of that, which leaves correlations near 0.002.
-const inStepBy = 0.01
-
-// inStep tells whether small multiples of two steps nearly add to a whole
-// number, which shows as stripes when one is plotted against the other.
-func inStep(a, b float64) bool {
-	for i := 1; i <= 3; i++ {
-		for j := -3; j <= 3; j++ {
-			sum := float64(i)*a + float64(j)*b
-			if j != 0 && math.Abs(sum-math.Round(sum)) < inStepBy/float64(i*max(j, -j)) {
-				return true
-			}
-		}
-	}
-	return false
+	return points
 }
