@@ -11,6 +11,7 @@
 //   - sampling: fundamental error, least masses, duplicates, increments
 //   - kinetics: recovery over time in batches and banks, locked cycles
 //   - comminution: energy laws, single impacts, crushers, rotors and mills
+//   - liberation: free and locked grains by size, before and after breakage
 //   - settling: drag, terminal and hindered velocities, thickeners
 //   - magnetic: magnetisation of grains, dry drums and rolls, wet drums, tube tests
 //   - electrostatic: breakdown of gases, charges, plate and roll separators
