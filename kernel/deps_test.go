@@ -82,11 +82,12 @@ kernel/symbols:         stdlib/* kernel/symbols/signature kernel/symbols/sorting
 kernel/session/parse:   kernel/source kernel/diag
 kernel/session/check:   kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse stdlib/quantity
 kernel/session/rewrite: kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
+kernel/session/working: kernel/source kernel/session/parse kernel/session/check stdlib/quantity
 kernel/session/build:   kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite gotools
 kernel/session/run:     kernel/source kernel/diag kernel/symbols kernel/symbols/signature kernel/session/build stdlib/quantity gotools unsafe
 kernel/session/stale:   kernel/source kernel/session/check
 kernel/session/output:
-kernel/session:         kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/build kernel/session/run kernel/session/stale kernel/session/output stdlib/quantity stdlib/show stdlib/bound gotools
+kernel/session:         kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/working kernel/session/build kernel/session/run kernel/session/stale kernel/session/output stdlib/quantity stdlib/show stdlib/bound gotools
 kernel/assist:          kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
 
 # What people and front ends see.

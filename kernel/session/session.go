@@ -81,7 +81,8 @@ func (s *Session) Run(ctx context.Context, cell source.Cell, out Output) Outcome
 }
 
 func (s *Session) run(ctx context.Context, cell source.Cell, out Output) Outcome {
-	program, err := s.check(cell)
+	told := new(told)
+	program, err := s.check(cell, told)
 	if err != nil {
 		return Outcome{Err: err}
 	}
@@ -99,18 +100,18 @@ func (s *Session) run(ctx context.Context, cell source.Cell, out Output) Outcome
 			s.machine.Redefine(from, to)
 		}
 	}
-	return s.execute(ctx, program, out)
+	return s.execute(ctx, program, told, out)
 }
 
 // check is the part of Run that changes nothing.
-func (s *Session) check(cell source.Cell) (*check.Program, error) {
+func (s *Session) check(cell source.Cell, told *told) (*check.Program, error) {
 	state := s.now()
 	parsed, err := parse.Parse(state.Set, cell)
 	if err != nil {
 		state.Set.Remove(parsed.File)
 		return nil, err
 	}
-	program, err := rewrite.Cell(state, parsed, rewrite.Options{Dimension: s.dimension})
+	program, err := rewrite.Cell(state, parsed, rewrite.Options{Dimension: s.dimension, Finish: told.finish})
 	if err != nil {
 		state.Set.Remove(parsed.File)
 		return nil, err
@@ -119,8 +120,9 @@ func (s *Session) check(cell source.Cell) (*check.Program, error) {
 }
 
 // execute runs a built cell and commits what it bound.
-func (s *Session) execute(ctx context.Context, program *check.Program, out Output) Outcome {
+func (s *Session) execute(ctx context.Context, program *check.Program, told *told, out Output) Outcome {
 	r := run.NewRun()
+	r.Hooks = told.hooks()
 	s.begin(r)
 	defer s.end()
 	stop := context.AfterFunc(ctx, r.Stop)
@@ -142,6 +144,7 @@ func (s *Session) execute(ctx context.Context, program *check.Program, out Outpu
 	detach := bound.Attach(names{s})
 	err := s.call(r, program)
 	detach()
+	told.show()
 	silence()
 	printed.End()
 
