@@ -15,7 +15,8 @@ import (
 // Units: rate is a mass flow of dry solids; sizes as size.Distribution holds
 // them; shares are shares of mass, one for each particle class; water as in New.
 //
-// Range: shares that add up to 100 % within one part in a million. The
+// Range: shares that add up to 100 % within one part in a million. Sizes told by
+// volume stand for those by mass here, as all sizes hold the same particles. The
 // distribution need not be told on the openings of the classes: it is read
 // between its sieves by its own interpolation. Uncertain figures are taken at
 // their means.
@@ -48,7 +49,7 @@ func Feed(name string, c *Classes, rate quantity.Quantity, sizes size.Distributi
 // Range: as Feed; the shares of each size add up by themselves. Those of a size
 // without mass are not used, but must be there.
 //
-// Errors: as Feed, with the size.
+// Errors: as Feed, with the size; sizes told by volume.
 //
 // Source: common practice.
 func FeedBySize(name string, c *Classes, rate quantity.Quantity, sizes size.Distribution, shares [][]quantity.Quantity, water quantity.Quantity) (Stream, error) {
@@ -57,6 +58,9 @@ func FeedBySize(name string, c *Classes, rate quantity.Quantity, sizes size.Dist
 	}
 	if len(shares) != c.Sizes() {
 		return Stream{}, fmt.Errorf("stream: %s: %d size classes need as many rows of shares; there are %d", name, c.Sizes(), len(shares))
+	}
+	if err := byMass(name, sizes); err != nil {
+		return Stream{}, err
 	}
 	rows := make([][]float64, c.Sizes())
 	for i, row := range shares {

@@ -131,10 +131,48 @@ func TestFeedHoldsWhatWasAskedFor(t *testing.T) {
 		near(t, "share of "+back.Classes()[i], share, []float64{0, 20, 50, 30}[i], "%", 1e-12)
 	}
 	finer := beach(t, 600, 300, 212, 150, 106, 75)
+	wrong := must[size.Distribution](t)(size.FromPassing(lengths("µm", 300, 150, 75), lengths("vol%", 100, 80, 30)))
+	if _, err := FeedBySize("feed", c, of(36, "t/h"), wrong, [][]quantity.Quantity{lengths("%", 5, 10, 85), lengths("%", 5, 10, 85), lengths("%", 5, 10, 85)}, quantity.Quantity{}); err == nil || !strings.Contains(err.Error(), "by volume") {
+		t.Errorf("sizes by volume: error %v", err)
+	}
 	told := must[Stream](t)(Feed("feed", finer, of(36, "t/h"), sizes, lengths("%", 5, 10, 85), quantity.Quantity{}))
 	again := must[size.Distribution](t)(told.SizeDistribution())
 	for _, d := range []float64{300, 150, 75} {
 		near(t, "passing", must[quantity.Quantity](t)(again.PassingAt(of(d, "µm"))).Sub(must[quantity.Quantity](t)(sizes.PassingAt(of(d, "µm")))), 0, "%", 1e-9)
+	}
+}
+
+// What a stream assays by size gives the stream again.
+func TestFeedByAssaysFindsTheParticles(t *testing.T) {
+	c := beach(t, 300, 150, 75)
+	rutile := must[Particle](t)(Free(must[mineral.Mineral](t)(mineral.Find("rutile"))))
+	grid := must[*Classes](t)(NewClasses(c.Openings(), c.Particle(0), c.Particle(2), rutile))
+	want := random(t, grid, 5)
+	sizes := must[size.Distribution](t)(want.SizeDistribution())
+	none := quantity.Quantity{}
+	for _, what := range []string{"TiO2", "Fe"} {
+		grades := append([]quantity.Quantity{of(0, "%")}, must[[]quantity.Quantity](t)(want.GradeBySize(what))...)
+		sizes = must[size.Distribution](t)(sizes.WithAssay(what, grades))
+	}
+	got := must[Stream](t)(FeedByAssays("feed", grid, want.Solids(), sizes, of(0.01, "%"), none))
+	for i, row := range want.Flows() {
+		for j, flow := range row {
+			if math.Abs(got.Flow(i, j)-flow) > 1e-9*want.Solids().SI() {
+				t.Errorf("size %s, %s: %g kg/s, want %g", grid.Size(i), grid.Particle(j).Name, got.Flow(i, j), flow)
+			}
+		}
+	}
+	one := must[size.Distribution](t)(want.SizeDistribution())
+	same := must[size.Distribution](t)(one.WithAssay("TiO2", lengths("%", 0, 30, 30, 30)))
+	rich := must[size.Distribution](t)(one.WithAssay("TiO2", lengths("%", 0, 30, 60, 30)))
+	for _, test := range []struct {
+		want    string
+		classes *Classes
+		sizes   size.Distribution
+	}{{"leave the shares", c, same}, {"has no assays", c, one}, {"no mixture of", must[*Classes](t)(NewClasses(c.Openings(), c.Particle(0), c.Particle(2))), rich}} {
+		if _, err := FeedByAssays("feed", test.classes, of(1, "t/h"), test.sizes, of(0.5, "%"), none); err == nil || !strings.Contains(err.Error(), test.want) {
+			t.Errorf("error %v, want one with %q", err, test.want)
+		}
 	}
 }
 
