@@ -88,10 +88,15 @@ func checkDensities(solids, liquid quantity.Quantity) error {
 // Range: moisture from 0 to below 100 % of the wet mass; MoistureOfWet tells one
 // stated of the dry mass, as soil laboratories do, on this basis.
 //
-// Errors: moisture that is no share of mass or outside the range.
+// Errors: moisture that is no share of mass or outside the range; a rate that is no
+// mass or mass flow, below 0 or not a number.
 //
 // Source: the definition of moisture on the wet basis; common practice.
 func DryRate(wet, moisture quantity.Quantity) (quantity.Quantity, error) {
+	_, isMass := wet.Value("kg")
+	if _, isFlow := wet.Value("kg/s"); isMass != nil && isFlow != nil || !(wet.Shown() >= 0) {
+		return quantity.Quantity{}, fmt.Errorf("stream: a wet rate is a mass or a mass flow, 0 or above, and %v is not", wet)
+	}
 	share, err := moisture.Value("wt%")
 	if err != nil || !(share >= 0 && share < 100) {
 		return quantity.Quantity{}, fmt.Errorf("stream: moisture is a share of the wet mass from 0 to below 100 %%, and %v is not; if it is told of the dry mass, convert it with MoistureOfWet", moisture)
