@@ -2,9 +2,7 @@ package exercise
 
 import (
 	"fmt"
-	"html"
 	"io"
-	"strings"
 
 	"cobber/stdlib/quantity"
 )
@@ -35,12 +33,21 @@ func (e Exercise) Hints() int { return len(e.task.hints) }
 // Errors: a number outside the range.
 //
 // Source: common practice, no published source.
-func (e Exercise) Hint(n int) (string, error) {
+func (e Exercise) Hint(n int) (Advice, error) {
 	if n < 1 || n > len(e.task.hints) {
 		return "", fmt.Errorf("exercise %q has %d hints, and none of number %d", e.task.name, len(e.task.hints), n)
 	}
-	return e.values.fill(e.task.hints[n-1]), nil
+	return Advice(e.values.fill(e.task.hints[n-1])), nil
 }
+
+// Advice is the text of a hint.
+type Advice string
+
+// String is the text as it was written.
+func (a Advice) String() string { return string(a) }
+
+// Markdown is the text for Markdown, formulas and all.
+func (a Advice) Markdown() string { return string(a) + "\n" }
 
 // Solution is the answer, for the teacher. Of a task that is answered within a
 // range, it is the middle.
@@ -66,13 +73,7 @@ func (e Exercise) String() string { return e.task.name + ". " + e.Question() }
 // answer that the exercise carries.
 func (e Exercise) Format(state fmt.State, verb rune) { io.WriteString(state, e.String()) }
 
-// Markdown is the question for Markdown.
+// Markdown is the question for Markdown, formulas and all.
 func (e Exercise) Markdown() string {
 	return "**" + e.task.name + ".** " + e.Question() + "\n"
-}
-
-// HTML is the question for pages.
-func (e Exercise) HTML() string {
-	return `<div style="border-left:4px solid #2c6e8f;padding:.2em .8em"><b>` + html.EscapeString(e.task.name) + ".</b> " +
-		strings.ReplaceAll(html.EscapeString(e.Question()), "\n", "<br>") + "</div>"
 }

@@ -44,7 +44,7 @@ type Mark struct {
 
 // String is the verdict and the comment in a line.
 func (m Mark) String() string {
-	return m.Given + " is " + m.Verdict.String() + ending(m.Comment)
+	return m.Given + ": " + m.Verdict.String() + ending(m.Comment)
 }
 
 func ending(comment string) string {
@@ -56,7 +56,7 @@ func ending(comment string) string {
 
 // Markdown is the mark for Markdown.
 func (m Mark) Markdown() string {
-	return m.Given + " is **" + m.Verdict.String() + "**" + ending(m.Comment) + "\n"
+	return m.Given + ": **" + m.Verdict.String() + "**" + ending(m.Comment) + "\n"
 }
 
 // HTML is the mark for pages. The verdict is in words, not in its colour alone.
@@ -65,7 +65,7 @@ func (m Mark) HTML() string {
 	if m.Verdict == Right {
 		colour = "#1d6b3f"
 	}
-	return fmt.Sprintf(`<div style="border-left:4px solid %s;padding:.1em .8em">%s is <b>%s</b>%s</div>`,
+	return fmt.Sprintf(`<div style="border-left:4px solid %s;padding:.1em .8em">%s: <b>%s</b>%s</div>`,
 		colour, html.EscapeString(m.Given), m.Verdict, html.EscapeString(ending(m.Comment)))
 }
 

@@ -102,8 +102,28 @@ func (t Task) with(parts []Part) (Task, error) {
 	return t, nil
 }
 
-// place is where a value stands in a text.
-var place = regexp.MustCompile(`\{([\pL_][\pL\pN_ ]*)\}`)
+// braced is where a value may stand in a text; braces behind a command, an index
+// or other braces belong to a formula.
+var (
+	braced  = regexp.MustCompile(`\{([\pL_][\pL\pN_ ]*)\}`)
+	formula = regexp.MustCompile(`(?:\\[A-Za-z]+|[_^}])$`)
+)
+
+// place is a value's name in a text, with its braces from start to end.
+type place struct {
+	name       string
+	start, end int
+}
+
+func placesIn(text string) []place {
+	var list []place
+	for _, at := range braced.FindAllStringSubmatchIndex(text, -1) {
+		if !formula.MatchString(text[:at[0]]) {
+			list = append(list, place{text[at[2]:at[3]], at[0], at[1]})
+		}
+	}
+	return list
+}
 
 func (t Task) checkNames() error {
 	var names []string
@@ -114,14 +134,14 @@ func (t Task) checkNames() error {
 		names = append(names, v.name)
 	}
 	for _, text := range append([]string{t.text}, t.hints...) {
-		for _, match := range place.FindAllStringSubmatch(text, -1) {
-			if !slices.Contains(names, match[1]) {
-				return fmt.Errorf("exercise %q: there is no value for {%s}: the values are %s", t.name, match[1], strings.Join(names, ", "))
+		for _, p := range placesIn(text) {
+			if !slices.Contains(names, p.name) {
+				return fmt.Errorf("exercise %q: there is no value for {%s}: the values are %s", t.name, p.name, strings.Join(names, ", "))
 			}
 		}
 	}
 	for _, name := range names {
-		if !strings.Contains(t.text, "{"+name+"}") {
+		if !slices.ContainsFunc(placesIn(t.text), func(p place) bool { return p.name == name }) {
 			return fmt.Errorf("exercise %q: the text has no place {%s}, so nobody would be told that value", t.name, name)
 		}
 	}

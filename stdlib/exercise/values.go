@@ -35,9 +35,13 @@ func (v Values) Names() []string { return slices.Clone(v.names) }
 
 // fill puts the values into their places.
 func (v Values) fill(text string) string {
-	return place.ReplaceAllStringFunc(text, func(match string) string {
-		return v.Of(match[1 : len(match)-1]).String()
-	})
+	var b strings.Builder
+	end := 0
+	for _, p := range placesIn(text) {
+		b.WriteString(text[end:p.start] + v.Of(p.name).String())
+		end = p.end
+	}
+	return b.String() + text[end:]
 }
 
 // varied is a value that is drawn anew for each student.
