@@ -17,6 +17,7 @@
 //   - electrostatic: breakdown of gases, charges, plate and roll separators
 //   - gravity: jigs, spirals, tables and dense media by partition curves
 //   - classification: hydrocyclones, air classifiers, gas cyclones
+//   - sorting: sensors and ejectors that take pieces one by one
 //   - flowsheet: plants of units and recycles solved, energy, design, sensitivity
 //   - haulage: roads, vehicles, belts, rails, digging; a plant that travels or stands
 //   - cost: estimates carried to other years and capacities, unit costs, interest
