@@ -92,7 +92,7 @@ func (c Conveyor) through(rate quantity.Quantity, f func(c Conveyor, rate quanti
 	for _, field := range c.fields() {
 		values = append(values, *field)
 	}
-	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+	return through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 		for k, field := range c.fields() {
 			*field = v[k+1]
 		}

@@ -55,7 +55,7 @@ func Dig(s Soil, b Blade, gravity quantity.Quantity) (Cut, error) {
 	inputs := []quantity.Quantity{s.Density, s.Cohesion, s.Friction, b.Width, b.Depth, b.Rake, b.Friction, b.Surcharge, gravity}
 	var c Cut
 	for k, into := range []*quantity.Quantity{&c.Draft, &c.Down, &c.Energy, &c.Angle} {
-		q, err := quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+		q, err := through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 			w, err := wedgeOf(v)
 			if err != nil {
 				return quantity.Quantity{}, err
@@ -184,7 +184,7 @@ func Bucketwheel(buckets int, volume, fill, speed quantity.Quantity) (quantity.Q
 	if _, err := number(speed, "rpm", "speed of the wheel", least, infinite); err != nil {
 		return quantity.Quantity{}, err
 	}
-	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+	return through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 		turns, err := v[2].Value("rpm")
 		if err != nil {
 			return quantity.Quantity{}, err

@@ -25,7 +25,7 @@ func Pull(mass, rolling, grade, gravity quantity.Quantity) (quantity.Quantity, e
 	if gravity.IsNothing() {
 		gravity = quantity.Of(9.80665, "m/s²")
 	}
-	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+	return through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 		f, err := pull(v[0], v[1], v[2], v[3])
 		return quantity.Of(f/1000, "kN"), err
 	}, mass, rolling, grade, gravity)

@@ -66,7 +66,7 @@ func (h Haul) through(f func(h Haul) (quantity.Quantity, error)) (quantity.Quant
 	for _, field := range h.fields() {
 		values = append(values, *field)
 	}
-	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+	return through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 		h.Legs = slices.Clone(h.Legs)
 		for k, field := range h.fields() {
 			*field = v[k]

@@ -141,6 +141,10 @@ func TestUncertainJourney(t *testing.T) {
 	if _, err := j.Figure(of(10, "km")); err != nil {
 		t.Error(err)
 	}
+	ways := must[Ways](t)(j.At(of(2, "km")))
+	if ways.Standing.Hauled.IsUncertain() || ways.Travelling.Moves.IsUncertain() || !ways.Travelling.Hauled.IsUncertain() {
+		t.Errorf("what nothing uncertain reaches has a spread:\n%v", ways)
+	}
 }
 
 func TestFigures(t *testing.T) {

@@ -65,7 +65,7 @@ func (j Journey) through(f func(j Journey, others []quantity.Quantity) (quantity
 	for _, field := range j.fields() {
 		values = append(values, *field)
 	}
-	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+	return through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 		j.Haul.Legs = slices.Clone(j.Haul.Legs)
 		for k, field := range j.fields() {
 			*field = v[len(others)+k]

@@ -159,3 +159,13 @@ func gravityOf(g quantity.Quantity) (float64, error) {
 	}
 	return number(g, "m/s²", "gravity", least, infinite)
 }
+
+// through carries uncertainty through f. What comes out without a spread, since
+// nothing uncertain reaches it, is certain.
+func through(f func(arguments []quantity.Quantity) (quantity.Quantity, error), arguments ...quantity.Quantity) (quantity.Quantity, error) {
+	q, err := quantity.Through(f, arguments...)
+	if err == nil && q.IsUncertain() && q.StdDev().SI() <= 1e-12*math.Abs(q.SI()) {
+		return q.Certain(), nil
+	}
+	return q, err
+}
