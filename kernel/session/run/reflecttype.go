@@ -4,6 +4,7 @@ import (
 	"go/token"
 	"go/types"
 	"reflect"
+	"unsafe"
 
 	"cobber/kernel/symbols"
 )
@@ -25,6 +26,8 @@ func init() {
 	})
 }
 
+var runtimeType = reflect.TypeOf(reflect.TypeOf(0))
+
 func typeOf(v any) reflect.Type {
 	if b, ok := boxOf(v); ok {
 		return sessionType{b.record().layout, b.record()}
@@ -37,7 +40,9 @@ func comparing(method func(t, u reflect.Type) bool) intrinsic {
 	return func(fp pointer, a, r []uintptr) {
 		u := *at[reflect.Type](fp, a[1])
 		refuseType(u)
-		*at[bool](fp, r[0]) = method(*at[reflect.Type](fp, a[0]), u)
+		// The receiver is what the interface held.
+		t := reflect.NewAt(runtimeType, unsafe.Add(fp, a[0])).Elem().Interface().(reflect.Type)
+		*at[bool](fp, r[0]) = method(t, u)
 	}
 }
 
