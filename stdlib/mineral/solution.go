@@ -112,12 +112,26 @@ func meanFormula(ends []End, moles []float64) (Formula, error) {
 	}
 	var text strings.Builder
 	for _, symbol := range order {
-		text.WriteString(symbol)
-		if count := strconv.FormatFloat(counts[symbol], 'g', 10, 64); count != "1" {
-			text.WriteString(count)
-		}
+		text.WriteString(counted(symbol, counts[symbol]))
 	}
 	return ParseFormula(text.String())
+}
+
+// counted is an element with the number of its atoms, as a formula writes it. A
+// fraction behind oxygen could be read as the dot of a compound, so oxygen then
+// stands in brackets.
+func counted(symbol string, count float64) string {
+	count = math.Round(count*1e9) / 1e9
+	text := strconv.FormatFloat(count, 'f', -1, 64)
+	switch {
+	case count == 0:
+		return ""
+	case count == 1:
+		return symbol
+	case symbol == "O" && count != math.Trunc(count):
+		return "(O)" + text
+	}
+	return symbol + text
 }
 
 // volumeOf is what x moles of an end-member take, in cm³, at one end of its range

@@ -83,6 +83,9 @@ func TestSolutionsLieBetweenTheirEnds(t *testing.T) {
 	if !k.Known() || k.Low.SI() < 0 || k.High.SI() > 5500e-6 || fo.Magnetism.Class != "paramagnetic" || !fo.Hardness.Spread() {
 		t.Errorf("%v", fo)
 	}
+	if odd := between(t, "odd", "rutile", "hematite", 50); odd.Formula.Atoms("O") != 2.5 {
+		t.Errorf("half rutile, half hematite: %s", odd.Formula)
+	}
 	if ends := between(t, "titanomagnetite", "magnetite", "ulvöspinel", 50); ends.Susceptibility.Known() || ends.Magnetism.Class != "" {
 		t.Errorf("an ordered end-member was taken for a weak one: %v", ends)
 	}

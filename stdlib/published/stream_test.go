@@ -3,6 +3,7 @@ package published
 import (
 	"testing"
 
+	"cobber/stdlib/mineral"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -40,4 +41,29 @@ func TestPulps(t *testing.T) {
 		}
 		near(t, test.source+": density back", in(t, back, "kg/m3"), test.pulp, 1e-12)
 	}
+}
+
+// TestParticleOfTwoMinerals: J.J. and C. Beringer, A Text-Book of Assaying, find the
+// gangue of an ore of density 3.0 that is 27.2 % pyrite of density 5.1 to have 2.6.
+func TestParticleOfTwoMinerals(t *testing.T) {
+	figure := func(x float64) mineral.Figure {
+		return mineral.Figure{Low: quantity.Of(x, "g/cm3"), High: quantity.Of(x, "g/cm3"), Source: "Beringer"}
+	}
+	pyrite, err := mineral.New("pyrite", "FeS2", figure(5.1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	gangue, err := mineral.New("gangue", "SiO2", figure(2.6))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ore, err := stream.Locked(pyrite, quantity.Of(27.2, "%"), gangue)
+	if err != nil {
+		t.Fatal(err)
+	}
+	density, err := ore.Density()
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "density of the ore", in(t, density, "g/cm3"), 3.0, 1e-3)
 }
