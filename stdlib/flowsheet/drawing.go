@@ -34,6 +34,30 @@ func (r *Result) Drawing() *plot.Figure {
 	})
 }
 
+// DrawingOf is the circuit as a picture, with the rate of solids and the grade of a
+// mineral, element or oxide at each stream.
+//
+// Units: grades in %.
+//
+// Range: streams without solids have no grade.
+//
+// Errors: what the classes do not know.
+//
+// Source: the solution of the plant.
+func (r *Result) DrawingOf(what string) (*plot.Figure, error) {
+	grades, _, err := r.component(what)
+	if err != nil {
+		return nil, err
+	}
+	return r.sheet.drawing(func(at int) string {
+		rate := fmt.Sprintf("%.3v", r.rate(r.streams[at].Solids().SI()))
+		if grades[at].IsNaN() {
+			return rate
+		}
+		return rate + fmt.Sprintf(", %.3v", grades[at])
+	}), nil
+}
+
 // drawing is a circuit while it is drawn.
 type drawing struct {
 	*layout

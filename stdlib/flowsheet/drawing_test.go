@@ -36,6 +36,11 @@ func TestDrawings(t *testing.T) {
 		if !bytes.Equal(figure.SVG(), must[*Result](t)(sheet.Solve()).Drawing().SVG()) {
 			t.Errorf("%s: drawn in two ways", name)
 		}
+		graded := must[*plot.Figure](t)(r.DrawingOf("ilmenite"))
+		picture(t, name+"-graded", graded)
+		if !strings.Contains(string(graded.SVG()), "%") {
+			t.Errorf("%s: no grades", name)
+		}
 		bands := must[*plot.Figure](t)(r.FlowDiagram("ilmenite"))
 		picture(t, name+"-bands", bands)
 		if words := bands.String(); !strings.Contains(words, "ilmenite") {

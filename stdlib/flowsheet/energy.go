@@ -2,6 +2,7 @@ package flowsheet
 
 import (
 	"fmt"
+	"strings"
 
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/table"
@@ -110,15 +111,34 @@ func (e Energy) PerTonne(rate quantity.Quantity) (quantity.Quantity, error) {
 	return e.Total().Div(rate).To("kWh/t"), nil
 }
 
+// TablePer is Table with what each unit draws for a tonne of a product too, called
+// name, that is made at a rate.
+//
+// Units: rate is a mass flow, as the solids of a product or the metal in it.
+//
+// Range: as Result.Energy.
+//
+// Errors: a rate that is no mass flow above 0.
+//
+// Source: the definition of a specific energy.
+func (e Energy) TablePer(name string, rate quantity.Quantity) (table.Table, error) {
+	if _, err := e.PerTonne(rate); err != nil {
+		return table.Table{}, err
+	}
+	return e.tableWith(name, rate), nil
+}
+
 // Table is the power of each unit, per tonne of fresh feed, and its share.
-func (e Energy) Table() table.Table {
+func (e Energy) Table() table.Table { return e.tableWith("", quantity.Quantity{}) }
+
+func (e Energy) tableWith(name string, rate quantity.Quantity) table.Table {
 	names := append(append([]string{}, e.names...), "sum")
-	var powers, per, shares []quantity.Quantity
+	var powers, per, made, shares []quantity.Quantity
 	total := e.Total()
 	for _, power := range append(append([]quantity.Quantity{}, e.powers...), total) {
 		if power.IsNothing() {
 			nan := quantity.Number(0).Div(quantity.Number(0))
-			powers, per, shares = append(powers, nan), append(per, nan), append(shares, nan)
+			powers, per, made, shares = append(powers, nan), append(per, nan), append(made, nan), append(shares, nan)
 			continue
 		}
 		share := quantity.Of(0, "%")
@@ -126,13 +146,19 @@ func (e Energy) Table() table.Table {
 			share = power.Div(total).To("%")
 		}
 		powers, per, shares = append(powers, power), append(per, power.Div(e.feed).To("kWh/t")), append(shares, share)
+		if name != "" {
+			made = append(made, power.Div(rate).To("kWh/t"))
+		}
 	}
 	caption := "Power of " + e.plant
 	if silent := e.Silent(); len(silent) > 0 {
-		caption += fmt.Sprintf("; %d units state none", len(silent))
+		caption += "; none is stated by " + strings.Join(silent, ", ")
 	}
-	return tabled(caption, table.Texts("unit", names), table.Quantities("power", powers),
-		table.Quantities("per tonne of feed", per), table.Quantities("share", shares))
+	columns := []table.Column{table.Texts("unit", names), table.Quantities("power", powers), table.Quantities("per tonne of feed", per)}
+	if name != "" {
+		columns = append(columns, table.Quantities("per tonne of "+name, made))
+	}
+	return tabled(caption, append(columns, table.Quantities("share", shares))...)
 }
 
 // String is Table as text.

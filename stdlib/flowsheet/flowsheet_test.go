@@ -9,6 +9,7 @@ import (
 
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
+	"cobber/stdlib/table"
 )
 
 func TestWithoutRecycleOnePass(t *testing.T) {
@@ -60,7 +61,7 @@ func TestTwoRecycles(t *testing.T) {
 func TestBreakageIsAccelerated(t *testing.T) {
 	r := must[*Result](t)(millCircuit(t, grid(t, 8, 3), 0).Solve())
 	settled(t, r)
-	if l := r.Loops()[0]; l.Method != "accelerated" || l.Passes > 40 {
+	if l := r.Loops()[0]; l.Method != "accelerated" || l.Passes > 40 || l.Worst == "" || l.Furthest > l.Residual {
 		t.Errorf("solved as %+v", l)
 	}
 }
@@ -239,6 +240,10 @@ func TestTables(t *testing.T) {
 	}
 	mill := must[stream.Stream](t)(r.FeedOf("mill"))
 	near(t, "power of the mill", must[quantity.Quantity](t)(energy.Of("mill")).To("kW").Shown(), 10*mill.Solids().To("t/h").Shown(), 1e-6)
+	made := must[table.Table](t)(energy.TablePer("concentrate", of(10, "t/h")))
+	if column := must[[]quantity.Quantity](t)(made.Column("per tonne of concentrate")); math.Abs(column[len(column)-1].Shown()-energy.Total().Shown()/10) > 1e-9 {
+		t.Errorf("per tonne of concentrate %v", column)
+	}
 	per := must[quantity.Quantity](t)(energy.PerTonne(r.Feed().Solids()))
 	near(t, "per tonne", per.Shown(), energy.Total().To("kW").Shown()/r.Feed().Solids().To("t/h").Shown(), 1e-9)
 	compared := must[interface{ String() string }](t)(Compare("ilmenite", Case{"one", r, "cleaner.up"}, Case{"other", r, "rougher.up"}))

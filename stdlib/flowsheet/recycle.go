@@ -15,7 +15,9 @@ type Loop struct {
 	Cut      []string // the streams whose flows were sought
 	Method   string   // "class by class", "accelerated" or "Newton"
 	Passes   int      // how often the group was worked through
-	Residual float64  // what comes back less what went in, largest sum over the cut streams, as a share of the fresh feed
+	Residual float64  // what comes back less what went in, summed over the classes of the cut streams, as a share of the fresh feed
+	Worst    string   // the class that is furthest off, with its stream
+	Furthest float64  // by how much, as a share of the fresh feed
 }
 
 // ring is the equation x = g(x) for flows that are not below 0.

@@ -112,17 +112,18 @@ func (r *Result) Loops() []Loop { return slices.Clone(r.loops) }
 // Convergence says how the recycles were solved and how far from settled they
 // are.
 func (r *Result) Convergence() table.Table {
-	var cuts, methods, residuals []string
+	var cuts, methods, residuals, worst []string
 	var passes []float64
 	for _, l := range r.loops {
 		cuts, methods = append(cuts, strings.Join(l.Cut, ", ")), append(methods, l.Method)
 		passes, residuals = append(passes, float64(l.Passes)), append(residuals, fmt.Sprintf("%.1e", l.Residual))
+		worst = append(worst, l.Worst)
 	}
 	caption := "Recycles; what is left over is a share of the fresh feed"
 	if len(r.loops) == 0 {
 		caption = "Nothing is recycled"
 	}
-	return tabled(caption, table.Texts("cut at", cuts), table.Texts("method", methods), table.Numbers("passes", passes), table.Texts("left over", residuals))
+	return tabled(caption, table.Texts("cut at", cuts), table.Texts("method", methods), table.Numbers("passes", passes), table.Texts("left over", residuals), table.Texts("most of it", worst))
 }
 
 // tabled is a table whose columns are of one length, which table.New accepts.

@@ -77,8 +77,15 @@ func (r *run) solveBlock(b block) error {
 	for _, at := range b.tears {
 		how.Cut = append(how.Cut, r.flows[at].name)
 	}
+	back, err := r.round(b, x)
+	if err != nil {
+		return err
+	}
+	worst := furthest(x, back)
+	how.Worst = r.classAt(b, worst, n)
+	how.Furthest = math.Abs(back[worst]-x[worst]) / r.scale
 	if how.Residual > tolerance {
-		return r.unsettled(b, x, how)
+		return r.unsettled(how, x[worst], back[worst])
 	}
 	r.found = append(r.found, how)
 	return nil
@@ -194,23 +201,28 @@ func (r *run) unflat(name string, x []float64) (stream.Stream, error) {
 	return stream.New(name, c, rows, kilograms(x[len(x)-1]))
 }
 
-// unsettled says which class keeps a recycle from settling.
-func (r *run) unsettled(b block, x []float64, how Loop) error {
-	back, err := r.round(b, x)
-	if err != nil {
-		return err
-	}
+// furthest is the class that differs most.
+func furthest(x, back []float64) int {
 	worst := 0
 	for k := range x {
 		if math.Abs(back[k]-x[k]) > math.Abs(back[worst]-x[worst]) {
 			worst = k
 		}
 	}
-	n, c := len(x)/len(b.tears), r.classes()
-	what := "water"
-	if k := worst % n; k < n-1 {
-		what = c.Size(k/c.Particles()) + " of " + c.Particle(k%c.Particles()).Name
+	return worst
+}
+
+// classAt names a class of the cut streams.
+func (r *run) classAt(b block, at, n int) string {
+	c, name := r.classes(), r.flows[b.tears[at/n]].name
+	if k := at % n; k < n-1 {
+		return c.Size(k/c.Particles()) + " of " + c.Particle(k%c.Particles()).Name + " in " + name
 	}
-	return fmt.Errorf("flowsheet: the recycle through %s does not settle: after %d passes it is still %.2g of the fresh feed off, most of all in %s, of which %.4g t/h went in and %.4g t/h came back. Where it grows, it has no way out, or the circuit has no steady state at this feed",
-		r.flows[b.tears[worst/n]].name, how.Passes, how.Residual, what, 3.6*x[worst], 3.6*back[worst])
+	return "water in " + name
+}
+
+// unsettled says which class keeps a recycle from settling.
+func (r *run) unsettled(how Loop, in, back float64) error {
+	return fmt.Errorf("flowsheet: a recycle does not settle: after %d passes it is still %.2g of the fresh feed off, most of all in %s, of which %.4g t/h went in and %.4g t/h came back. Where it grows, it has no way out, or the circuit has no steady state at this feed",
+		how.Passes, how.Residual, how.Worst, 3.6*in, 3.6*back)
 }
