@@ -17,6 +17,9 @@ func TestWorkingChangesNothing(t *testing.T) {
 		if one.refused != "" || strings.Contains(one.cells[0], "package main") {
 			continue
 		}
+		if text := one.text(); strings.Contains(text, "runtime.Caller") || strings.Contains(text, "log.Lshortfile") {
+			continue // prints numbers of lines, which the directive moves
+		}
 		t.Run(one.name, func(t *testing.T) {
 			again := *one
 			again.cells = nil
