@@ -12,6 +12,7 @@
 //   - kinetics: recovery over time in batches and banks, locked cycles
 //   - comminution: energy laws, single impacts, crushers, rotors and mills
 //   - liberation: free and locked grains by size, before and after breakage
+//   - screening: meshes, throws and decks, their partition and capacity
 //   - settling: drag, terminal and hindered velocities, thickeners
 //   - magnetic: magnetisation of grains, dry drums and rolls, wet drums, tube tests
 //   - electrostatic: breakdown of gases, charges, plate and roll separators
