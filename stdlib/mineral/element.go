@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"cobber/stdlib/quantity"
@@ -31,11 +32,11 @@ type Element struct {
 // String is the element's symbol.
 func (e Element) String() string { return e.Symbol }
 
-var elements = readElements()
+var elements = sync.OnceValue(readElements)
 
 // Elements are all elements that have a standard atomic weight, by atomic
 // number.
-func Elements() []Element { return slices.Clone(elements) }
+func Elements() []Element { return slices.Clone(elements()) }
 
 // FindElement is the element of a symbol, such as Fe.
 //
@@ -59,7 +60,7 @@ func FindElement(symbol string) (Element, error) {
 	if e, ok := lookUp(capitalised(symbol)); ok {
 		return Element{}, fmt.Errorf("mineral: %q is no element; the symbol of %s is %s", symbol, e.Name, e.Symbol)
 	}
-	for _, e := range elements {
+	for _, e := range elements() {
 		if strings.EqualFold(e.Name, symbol) {
 			return Element{}, fmt.Errorf("mineral: %q is a name; the symbol of %s is %s", symbol, e.Name, e.Symbol)
 		}
@@ -68,20 +69,20 @@ func FindElement(symbol string) (Element, error) {
 }
 
 func lookUp(symbol string) (Element, bool) {
-	i, ok := elementOf[symbol]
+	i, ok := elementOf()[symbol]
 	if !ok {
 		return Element{}, false
 	}
-	return elements[i], true
+	return elements()[i], true
 }
 
-var elementOf = func() map[string]int {
+var elementOf = sync.OnceValue(func() map[string]int {
 	index := map[string]int{}
-	for i, e := range elements {
+	for i, e := range elements() {
 		index[e.Symbol] = i
 	}
 	return index
-}()
+})
 
 // unstable elements that a formula might hold.
 var unstable = strings.Fields("Tc Pm Po At Rn Fr Ra Ac Np Pu Am Cm Bk Cf Es Fm Md No Lr")

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/table"
@@ -126,11 +127,13 @@ func (m Mineral) MassSusceptibility() (Figure, error) {
 	return Figure{low, high, m.Susceptibility.Source + "; " + m.Density.Source}, nil
 }
 
-var minerals = readMinerals()
+// minerals reads the table when it is first asked for, which keeps it out of the
+// start of every session.
+var minerals = sync.OnceValue(readMinerals)
 
 // Minerals are all minerals of the table, in its order: oxides, silicates and
 // other salts, sulphides, elements.
-func Minerals() []Mineral { return slices.Clone(minerals) }
+func Minerals() []Mineral { return slices.Clone(minerals()) }
 
 // Find is the mineral of a name, such as ilmenite.
 //
@@ -143,7 +146,7 @@ func Minerals() []Mineral { return slices.Clone(minerals) }
 // Source: each figure states its own.
 func Find(name string) (Mineral, error) {
 	wanted := strings.ToLower(strings.TrimSpace(name))
-	for _, m := range minerals {
+	for _, m := range minerals() {
 		if slices.Contains(m.names, wanted) {
 			return m, nil
 		}
@@ -153,7 +156,7 @@ func Find(name string) (Mineral, error) {
 
 func nearestNames(wanted string) []string {
 	var names []string
-	for _, m := range minerals {
+	for _, m := range minerals() {
 		names = append(names, m.names...)
 	}
 	slices.SortStableFunc(names, func(a, b string) int { return distance(a, wanted) - distance(b, wanted) })
