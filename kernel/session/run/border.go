@@ -107,6 +107,7 @@ func (p probe) adapt(args []reflect.Value) {
 var lookers = map[string]bool{
 	"encoding/json": true, "encoding/xml": true, "encoding/gob": true, "encoding/binary": true,
 	"text/template": true, "html/template": true, "sort": true, "encoding/asn1": true,
+	"cobber/stdlib/table": true,
 }
 
 // unboxing reports whether a call must unbox its arguments of type any.
