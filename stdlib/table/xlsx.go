@@ -24,8 +24,8 @@ func Sheets(path string) ([]string, error) {
 // ReadSheet reads a table from an Excel workbook (.xlsx): from the sheet of a
 // name, the first if it is empty; from an area such as "B3:F20", or from all cells
 // used if that is empty. The first row of the area holds the headers, as ReadCSV
-// reads them; rows wholly empty, and rows above the header that begin with #, are
-// passed over. A formula counts by the result that stands in the file. A number
+// reads them; rows and columns wholly empty, and rows above the header that begin
+// with #, are passed over. A formula counts by the result that stands in the file. A number
 // that the sheet shows as a percentage, such as 0.12 shown as 12 %, counts as
 // 12 %, under a header with the unit % or with none.
 //
@@ -68,28 +68,52 @@ func readCells(cells [][]workbook.Cell, text string) (Table, error) {
 		}
 		return true
 	}
-	for area.top <= area.bottom && (isEmpty(area.top) || strings.HasPrefix(at(area.left, area.top).Text, "#")) {
+	isRemark := func(row int) bool {
+		for column := area.left; column <= area.right; column++ {
+			if text := at(column, row).Text; text != "" {
+				return strings.HasPrefix(text, "#")
+			}
+		}
+		return true
+	}
+	for area.top <= area.bottom && isRemark(area.top) {
 		area.top++
 	}
 	if area.top > area.bottom {
 		return Table{}, errors.New("table: no header row")
 	}
-	var header []string
-	for column := area.left; column <= area.right; column++ {
-		header = append(header, at(column, area.top).Text)
+	places := area.used(at)
+	header := make([]string, len(places))
+	for i, column := range places {
+		header[i] = at(column, area.top).Text
 	}
 	columns, err := readHeader(header)
 	if err != nil {
-		return Table{}, fmt.Errorf("%w; the header is row %d", err, area.top+1)
+		return Table{}, fmt.Errorf("%w; row %d was taken for the header: where titles stand above it, begin them with # or state the area", err, area.top+1)
 	}
 	for row := area.top + 1; row <= area.bottom; row++ {
 		for i := 0; i < len(columns) && !isEmpty(row); i++ {
-			if err := columns[i].addCell(at(area.left+i, row), workbook.CellName(area.left+i, row)); err != nil {
+			if err := columns[i].addCell(at(places[i], row), workbook.CellName(places[i], row)); err != nil {
 				return Table{}, err
 			}
 		}
 	}
 	return finish(columns)
+}
+
+// used are the columns in which there is anything, which leaves out those that
+// only remarks above the header reach into.
+func (a cellArea) used(at func(column, row int) workbook.Cell) []int {
+	var columns []int
+	for column := a.left; column <= a.right; column++ {
+		for row := a.top; row <= a.bottom; row++ {
+			if at(column, row).Kind != workbook.Empty {
+				columns = append(columns, column)
+				break
+			}
+		}
+	}
+	return columns
 }
 
 // areaOf reads "B3:F20"; an empty text is the smallest area that holds all cells

@@ -251,3 +251,38 @@ func TestMissingValuesAreNamed(t *testing.T) {
 		t.Errorf("no dash in\n%s", table)
 	}
 }
+
+// testdata/other.xlsx was written by openpyxl 3.1.5, which shares no code with the
+// library that reads it here: remarks, an empty column, formats with words in
+// them, percentages, dates.
+func TestWorkbookOfAnotherProgram(t *testing.T) {
+	sheet, err := ReadFile("testdata/other.xlsx")
+	if err != nil {
+		t.Fatal(err)
+	}
+	missing := quantity.Of(math.NaN(), "%")
+	want, err := New(
+		Texts("sieve", []string{"#20", "#40", "pan"}),
+		Quantities("mass", []quantity.Quantity{quantity.Of(12.5, "g"), quantity.Of(1.0/3, "g"), quantity.Of(87, "g")}),
+		Quantities("Cr2O3", []quantity.Quantity{missing, quantity.Of(41.25, "%"), missing}),
+		Quantities("share", []quantity.Quantity{quantity.Of(12.5, "%"), quantity.Of(0.33, "%"), quantity.Of(87.17, "%")}),
+		Texts("note", []string{"wet", "", "007"}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dates, err := sheet.Text("date")
+	if err != nil || !strings.Contains(dates[0], "26") {
+		t.Errorf("dates %q, %v", dates, err)
+	}
+	var kept []Column
+	for _, column := range sheet.columns {
+		if column.name != "date" {
+			kept = append(kept, column)
+		}
+	}
+	rest, err := New(kept...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	same(t, rest, want)
+}
