@@ -28,6 +28,15 @@ type Receiver interface {
 type Outcome struct {
 	Values []any
 	Err    error
+	Inputs []Input // that the cell has bound
+}
+
+// An Input is a value of a notebook that may be set from outside. The run keeps
+// it in the metadata of its cell.
+type Input struct {
+	Name       string
+	Own, Value string // as the cell has it, and as it was used
+	Set        bool   // from outside
 }
 
 // Options of a run. The zero value is useful.
@@ -106,6 +115,7 @@ func runs(c *Cell) bool {
 func runCell(ctx context.Context, session Session, out *region, c *Cell) error {
 	cell := source.Cell{Name: fmt.Sprintf("cell %d", c.Count), Count: c.Count, Text: c.Source}
 	outcome := session.Run(ctx, cell, out)
+	c.setInputs(outcome.Inputs)
 	if outcome.Err != nil {
 		trouble := explain(ctx, outcome.Err)
 		out.add(Output{Kind: Failure, ErrorName: trouble.Name, ErrorValue: trouble.Value, Traceback: trouble.Traceback}, "")

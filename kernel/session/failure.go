@@ -38,6 +38,9 @@ func (s *Session) failure(program *check.Program, err error, bound []string) *Fa
 		f.diagnostic.Detail = refused.Instead
 	case errors.As(err, &failed):
 		f.diagnostic = s.traced(failed)
+		if _, ok := failed.Value.(*inputError); ok {
+			f.diagnostic.Code = "input"
+		}
 	default:
 		f.diagnostic = diag.Diagnostic{Code: "panic", Summary: err.Error()}
 	}

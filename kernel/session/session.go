@@ -27,9 +27,11 @@ type Session struct {
 	running sync.Mutex // held while a cell runs
 	capture *output.Capture
 
-	mu    sync.Mutex // guards state and current
-	state *check.State
-	stops *run.Run // of the cell that runs
+	mu     sync.Mutex // guards state, stops, set and inputs
+	state  *check.State
+	set    map[string]string
+	inputs []Input
+	stops  *run.Run // of the cell that runs
 
 	builder *build.Builder
 	machine *run.Machine
@@ -81,7 +83,7 @@ func (s *Session) Run(ctx context.Context, cell source.Cell, out Output) Outcome
 }
 
 func (s *Session) run(ctx context.Context, cell source.Cell, out Output) Outcome {
-	told := new(told)
+	told := &told{cell: cell.Name, set: s.set}
 	program, err := s.check(cell, told)
 	if err != nil {
 		return Outcome{Err: err}
@@ -145,6 +147,7 @@ func (s *Session) execute(ctx context.Context, program *check.Program, told *tol
 	err := s.call(r, program)
 	detach()
 	told.show()
+	s.keepInputs(told.inputs)
 	silence()
 	printed.End()
 

@@ -9,20 +9,23 @@ import (
 
 // told is what a cell says of itself by directives, and what comes of it.
 type told struct {
+	cell    string
+	set     map[string]string // what inputs are to be, as text
+	inputs  []Input
 	working *working.Recorder // nil without //cobber:working
 }
 
 // finish puts into a checked cell what its directives call for.
 func (t *told) finish(r *check.Round) bool {
-	recorder, ok := working.Plan(r)
-	if ok {
+	recorder, changed := working.Plan(r)
+	if changed {
 		t.working = recorder
 	}
-	return ok
+	return askForInputs(r) || changed
 }
 
 func (t *told) hooks() run.Hooks {
-	var h run.Hooks
+	h := run.Hooks{Input: t.input}
 	if t.working != nil {
 		h.Note = t.working.Note
 	}

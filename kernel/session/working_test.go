@@ -143,3 +143,13 @@ func BenchmarkWorking(b *testing.B) {
 		})
 	}
 }
+
+// showing runs one cell and returns the text of what it shows first.
+func showing(t *testing.T, s *Session, text string) string {
+	t.Helper()
+	p := &page{}
+	if o := s.Run(context.Background(), source.Cell{Name: "cell", Text: text}, p); o.Err != nil || len(p.events) == 0 {
+		t.Fatalf("error %v, %d events", o.Err, len(p.events))
+	}
+	return p.events[0].Values[0].(interface{ String() string }).String()
+}

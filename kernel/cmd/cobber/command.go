@@ -49,8 +49,9 @@ type command struct {
 
 // settings are the values of the flags of all commands.
 type settings struct {
-	out, html           string  // run
-	pdf, markdown, code string  // run
+	out, html           string // run
+	pdf, markdown, code string // run
+	set                 []string
 	tolerance           float64 // check
 	place               place   // install, remove
 	private             bool    // lab

@@ -12,13 +12,11 @@ import (
 	"syscall"
 
 	"cobber/kernel/notebook"
-	"cobber/kernel/server"
-	"cobber/kernel/source"
 )
 
 var runCommand = command{
 	name:      "run",
-	arguments: "[-o OUT] [-html OUT] [-pdf OUT] [-md OUT] NOTEBOOK…",
+	arguments: "[-set NAME=VALUE]… [-o OUT] [-html OUT] [-pdf OUT] [-md OUT] NOTEBOOK…",
 	summary:   "run notebooks from the first cell to the last, without Jupyter",
 	help: `
 The cells of each notebook run in a session of their own, in the folder that
@@ -33,6 +31,10 @@ a notebook gets a title, authors, captions and sources.`,
 		flags.StringVar(&s.html, "html", "", "write a page to `OUT` that can be read and printed without a network:\na file, or with several notebooks a folder")
 		flags.StringVar(&s.pdf, "pdf", "", "print that page to `OUT`, by a browser or by nbconvert and LaTeX")
 		flags.StringVar(&s.markdown, "md", "", "write the notebook as Markdown to `OUT`, its pictures in the folder OUT_files")
+		flags.Func("set", "take `NAME=VALUE` in place of the value that a cell with //cobber:inputs\ngives NAME, such as -set feed=40t/h; may be given several times", func(text string) error {
+			s.set = append(s.set, text)
+			return nil
+		})
 		flags.StringVar(&s.code, "code", "", "`HOW` a page or Markdown shows code: show, fold or hide")
 	},
 	run: (*program).runNotebooks,
@@ -44,6 +46,7 @@ type job struct {
 	folder                   string
 	out, html, pdf, markdown string // absolute, or empty
 	code                     string
+	set                      map[string]string // of its inputs
 }
 
 func (p *program) runNotebooks(s *settings, paths []string) int {
@@ -55,6 +58,9 @@ func (p *program) runNotebooks(s *settings, paths []string) int {
 	}
 	jobs, err := plan(paths, s)
 	if err != nil {
+		return p.misuse("run", err.Error())
+	}
+	if err := giveInputs(jobs, s.set); err != nil {
 		return p.misuse("run", err.Error())
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
@@ -155,6 +161,7 @@ func (p *program) execute(ctx context.Context, j job, nb *notebook.Notebook) err
 		return err
 	}
 	defer session.Close()
+	setInputs(session, j.set)
 	here, err := os.Getwd()
 	if err != nil {
 		return err
@@ -199,12 +206,4 @@ func (p *program) write(j job, nb *notebook.Notebook) int {
 		}
 	}
 	return p.writePages(j, nb)
-}
-
-// adapter lets a session that serves Jupyter run a notebook.
-type adapter struct{ server.Session }
-
-func (a adapter) Run(ctx context.Context, cell source.Cell, out notebook.Receiver) notebook.Outcome {
-	outcome := a.Session.Run(ctx, cell, out)
-	return notebook.Outcome{Values: outcome.Values, Err: outcome.Err}
 }

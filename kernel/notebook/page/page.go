@@ -203,13 +203,14 @@ func (b *builder) codeCell(c *notebook.Cell) {
 	if tagged(c, "remove-output") || flagged(c, "outputs_hidden") {
 		outputs = nil
 	}
-	if (hidden || source == "") && len(outputs) == 0 {
+	if (hidden || source == "") && len(outputs)+len(c.Inputs()) == 0 {
 		return
 	}
 	b.body.WriteString("<section class=\"code\">\n")
 	if !hidden && source != "" {
 		b.source(c, source)
 	}
+	b.inputs(c)
 	for i := range outputs {
 		b.captioned(&outputs[i])
 	}

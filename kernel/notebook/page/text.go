@@ -94,6 +94,7 @@ func (w *writer) code(c *notebook.Cell) {
 	if source = strings.Trim(source, "\n"); source != "" && !hidden {
 		w.paragraph(fenced(w.language(), source))
 	}
+	w.paragraph(inputList(c))
 	if tagged(c, "remove-output") || flagged(c, "outputs_hidden") {
 		return
 	}

@@ -4,6 +4,7 @@ import (
 	"go/ast"
 	"go/token"
 	"go/types"
+	"strconv"
 )
 
 // Functions that later stages put into trees. They have no text: package run
@@ -54,3 +55,16 @@ func (t *Tree) Entry() *ast.BlockStmt { return t.entry.Body }
 // Keeps notes that a mention of a variable put into the tree does not change
 // what the variable is known to be.
 func (t *Tree) Keeps(id *ast.Ident) { t.defining[id] = true }
+
+// Hook returns the call of a hook with the name of a variable and its place.
+func Hook(t *Tree, hook string, variable *ast.Ident, pos token.Pos) ast.Stmt {
+	id := &ast.Ident{NamePos: pos, Name: variable.Name}
+	t.Keeps(id)
+	return &ast.ExprStmt{X: &ast.CallExpr{
+		Fun: &ast.Ident{NamePos: pos, Name: hook}, Lparen: pos, Rparen: pos,
+		Args: []ast.Expr{
+			&ast.BasicLit{ValuePos: pos, Kind: token.STRING, Value: strconv.Quote(variable.Name)},
+			&ast.UnaryExpr{OpPos: pos, Op: token.AND, X: id},
+		},
+	}}
+}

@@ -4,7 +4,6 @@ import (
 	"go/ast"
 	"go/token"
 	"go/types"
-	"strconv"
 
 	"cobber/kernel/session/check"
 	"cobber/kernel/session/parse"
@@ -31,7 +30,7 @@ func nameInputs(r *check.Round) bool {
 			if !ok || !r.Tree.Defines(id) || id.Name == "_" || !mayBeInput(r, value) || !isQuantity(r, typeOf(r, id)) {
 				continue
 			}
-			list = append(list, hookOf(r, check.NameInput, id, a.End()))
+			list = append(list, check.Hook(r.Tree, check.NameInput, id, a.End()))
 		}
 	}
 	changed := len(list) > len(entry.List)
@@ -51,19 +50,6 @@ func mayBeInput(r *check.Round, value ast.Expr) bool {
 		return !isLiteral(fun)
 	}
 	return true
-}
-
-// hookOf returns the call of a hook with the name of a variable and its place.
-func hookOf(r *check.Round, hook string, variable *ast.Ident, pos token.Pos) ast.Stmt {
-	id := &ast.Ident{NamePos: pos, Name: variable.Name}
-	r.Tree.Keeps(id)
-	return &ast.ExprStmt{X: &ast.CallExpr{
-		Fun: &ast.Ident{NamePos: pos, Name: hook}, Lparen: pos, Rparen: pos,
-		Args: []ast.Expr{
-			&ast.BasicLit{ValuePos: pos, Kind: token.STRING, Value: strconv.Quote(variable.Name)},
-			&ast.UnaryExpr{OpPos: pos, Op: token.AND, X: id},
-		},
-	}}
 }
 
 // isLiteral tells the function that stands for a quantity literal.

@@ -25,6 +25,7 @@ type assignment struct {
 	side          string
 	before, after int // numbers of notes; -1 for none
 	called        []*function
+	defines       bool // a name of the session
 }
 
 type branch struct{ arms []*arm }
@@ -243,6 +244,7 @@ func (p *planner) bind(s ast.Stmt, targets []ast.Expr, value ast.Expr) (before, 
 	if len(noted) == 0 {
 		return nil, nil, nil
 	}
+	a.defines = p.round.Tree.Defines(targets[0])
 	return p.both(s, a, r.leaves, noted)
 }
 

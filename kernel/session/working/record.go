@@ -24,6 +24,7 @@ type Recorder struct {
 	leaving   map[int]*function
 	calls     []bool // under way, innermost last: true for one that is not recorded
 	muted     int
+	set       map[string]bool // names of inputs that were set from outside
 }
 
 // numbers counts the notes of all cells.
@@ -70,6 +71,17 @@ func (r *Recorder) Note(main bool, number int, values []any) {
 	if len(n.first) < firstKept {
 		n.first = append(n.first, n.last)
 	}
+}
+
+// Set notes that a variable has its value from outside, whatever formula the
+// cell has for it.
+func (r *Recorder) Set(name string) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.set == nil {
+		r.set = map[string]bool{}
+	}
+	r.set[name] = true
 }
 
 // enter begins a call; only the first call of a function is recorded.

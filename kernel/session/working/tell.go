@@ -136,7 +136,7 @@ func (t *teller) assignment(a *assignment, w window, depth int) {
 	}
 	before, _ := t.latest(a.before, window{w.from, after.at})
 	shown := false
-	for i, target := range a.targets {
+	for _, target := range a.targets {
 		result := after.values[target.leaf-1]
 		if _, unknown := result.(opaque); unknown {
 			continue
@@ -144,9 +144,9 @@ func (t *teller) assignment(a *assignment, w window, depth int) {
 		r := row{target: target, result: result, depth: depth}
 		if !shown {
 			r.formula, r.before, r.side = a.formula, before.values, a.side
-			if len(a.targets) > 1 || i > 0 {
-				r.side = a.side
-			}
+		}
+		if target.kind == name && t.r.set[target.text] && a.defines {
+			r.formula, r.side = nil, "set from outside"
 		}
 		shown = true
 		t.add(r)

@@ -1,0 +1,203 @@
+package session
+
+import (
+	"fmt"
+	"go/ast"
+	"go/token"
+	"slices"
+	"strconv"
+	"strings"
+
+	"cobber/kernel/session/check"
+	"cobber/kernel/session/parse"
+	"cobber/kernel/source"
+	"cobber/stdlib/quantity"
+)
+
+// Input is a value of a cell with //cobber:inputs.
+type Input struct {
+	Name, Cell string
+	Own, Value string // as the cell has it, and as it was used
+	Set        bool   // from outside
+}
+
+// Set says what inputs are to be in place of what cells with //cobber:inputs
+// give them, as text: "40 t/h" for a quantity.
+func (s *Session) Set(values map[string]string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.set = values
+}
+
+// Inputs returns the inputs of the cells that have run, in the order in which
+// they were bound.
+func (s *Session) Inputs() []Input {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return append([]Input(nil), s.inputs...)
+}
+
+// keepInputs notes the inputs of a cell that has run, in place of those of the
+// same names.
+func (s *Session) keepInputs(list []Input) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, input := range list {
+		s.inputs = slices.DeleteFunc(s.inputs, func(old Input) bool { return old.Name == input.Name })
+		s.inputs = append(s.inputs, input)
+	}
+}
+
+// InputNames returns the names that a cell with //cobber:inputs binds; none for
+// other cells, and for one that does not parse.
+func InputNames(text string) []string {
+	cell, err := parse.Parse(source.NewSet(), source.Cell{Text: text})
+	if _, ok := cell.Has(parse.Inputs); err != nil || !ok {
+		return nil
+	}
+	var names []string
+	add := func(x ast.Expr) {
+		if id, ok := x.(*ast.Ident); ok && id.Name != "_" {
+			names = append(names, id.Name)
+		}
+	}
+	for _, s := range cell.Statements {
+		switch s := s.(type) {
+		case *ast.AssignStmt:
+			if s.Tok == token.DEFINE {
+				for _, x := range s.Lhs {
+					add(x)
+				}
+			}
+		case *ast.DeclStmt:
+			for _, spec := range s.Decl.(*ast.GenDecl).Specs {
+				if values, ok := spec.(*ast.ValueSpec); ok {
+					for _, x := range values.Names {
+						add(x)
+					}
+				}
+			}
+		}
+	}
+	return names
+}
+
+// askForInputs puts behind each statement that binds names in a cell with
+// //cobber:inputs the question whether they are set from outside.
+func askForInputs(r *check.Round) bool {
+	if _, ok := r.Tree.Cell.Has(parse.Inputs); !ok || r.Tree.Cell.Program {
+		return false
+	}
+	entry := r.Tree.Entry()
+	var list []ast.Stmt
+	for _, s := range entry.List {
+		list = append(list, s)
+		a, ok := s.(*ast.AssignStmt)
+		if !ok || a.Tok != token.ASSIGN {
+			continue
+		}
+		for _, x := range a.Lhs {
+			if id, ok := x.(*ast.Ident); ok && id.Name != "_" && r.Tree.Defines(id) {
+				list = append(list, check.Hook(r.Tree, check.Input, id, a.Pos()))
+			}
+		}
+	}
+	changed := len(list) > len(entry.List)
+	entry.List = list
+	return changed
+}
+
+// input notes an input when it is bound, and sets it.
+func (t *told) input(name string, variable any) error {
+	own, ok := valueText(variable)
+	text, set := t.set[name]
+	if !ok {
+		if set {
+			return fmt.Errorf("cannot set %s: only quantities, numbers, texts, true and false can be set from outside", name)
+		}
+		return nil
+	}
+	if set {
+		if err := assign(variable, strings.TrimSpace(text)); err != nil {
+			return &inputError{name, text, err}
+		}
+		if t.working != nil {
+			t.working.Set(name)
+		}
+	}
+	value, _ := valueText(variable)
+	t.inputs = append(t.inputs, Input{Name: name, Cell: t.cell, Own: own, Value: value, Set: set})
+	return nil
+}
+
+type inputError struct {
+	name, text string
+	cause      error
+}
+
+func (e *inputError) Error() string {
+	return fmt.Sprintf("cannot set %s to %q: %v", e.name, e.text, e.cause)
+}
+func (e *inputError) Unwrap() error { return e.cause }
+
+func valueText(variable any) (string, bool) {
+	switch v := variable.(type) {
+	case *quantity.Quantity:
+		return v.String(), true
+	case *float64:
+		return strconv.FormatFloat(*v, 'g', -1, 64), true
+	case *int:
+		return strconv.Itoa(*v), true
+	case *string:
+		return *v, true
+	case *bool:
+		return strconv.FormatBool(*v), true
+	}
+	return "", false
+}
+
+// assign gives a variable the value that a text says, of the kind that the
+// variable has already.
+func assign(variable any, text string) error {
+	switch v := variable.(type) {
+	case *quantity.Quantity:
+		q, err := quantity.Parse(text)
+		if err != nil {
+			return err
+		}
+		if !v.IsNothing() {
+			if _, err := q.InUnit(v.Unit()); err != nil {
+				return fmt.Errorf("the cell has it in %s, and %w", unitWord(*v), err)
+			}
+		}
+		*v = q
+	case *float64:
+		x, err := strconv.ParseFloat(text, 64)
+		if err != nil {
+			return fmt.Errorf("the cell has a number without a unit there, such as %g", *v)
+		}
+		*v = x
+	case *int:
+		n, err := strconv.Atoi(text)
+		if err != nil {
+			return fmt.Errorf("the cell has a whole number there, such as %d", *v)
+		}
+		*v = n
+	case *string:
+		*v = text
+	case *bool:
+		b, err := strconv.ParseBool(text)
+		if err != nil {
+			return fmt.Errorf("the cell has true or false there")
+		}
+		*v = b
+	}
+	return nil
+}
+
+func unitWord(q quantity.Quantity) string {
+	if symbol := q.Unit().Symbol(); symbol != "" {
+		return symbol
+	}
+	return "no unit"
+}
