@@ -2,6 +2,7 @@ package table
 
 import (
 	"errors"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -119,4 +120,46 @@ func FuzzReadCSV(f *testing.F) {
 		}
 		_ = table.HTML() + table.Markdown() + table.LaTeX() + table.String()
 	})
+}
+
+func TestDeviationsBecomeUncertainties(t *testing.T) {
+	table, err := ReadCSV(strings.NewReader("mass (g),± mass (g),dose (g/t),± dose (g/t),n,rate (t/h),± rate (%)\n100,2,50,10,1,8,5\n50,,,1,2,8,5\n20,0,30,2,3,8,5\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	masses, err := table.Uncertain("mass")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := masses[0].FirstOrder().Uncertainty.Shown(); math.Abs(s-2) > 1e-3 || masses[1].IsUncertain() || masses[2].IsUncertain() {
+		t.Errorf("masses %v", masses)
+	}
+	doses, err := table.Uncertain("dose")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := doses[0].FirstOrder().Uncertainty.To("g/t").Shown(); math.Abs(s-10) > 1e-2 {
+		t.Errorf("dose ± %g g/t", s)
+	}
+	rates, err := table.Uncertain("rate")
+	if err != nil || math.Abs(rates[0].FirstOrder().Uncertainty.Shown()-0.4) > 1e-3 {
+		t.Errorf("rates %v, %v", rates, err)
+	}
+	either, err := ReadCSV(strings.NewReader("dose (g/t),± dose (%)\n50,10\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := either.Uncertain("dose"); err == nil || !strings.Contains(err.Error(), "own unit, g/t") {
+		t.Errorf("error %v", err)
+	}
+	if _, err := table.Uncertain("n"); err == nil || !strings.Contains(err.Error(), "± n") {
+		t.Errorf("error %v", err)
+	}
+	wrong, err := ReadCSV(strings.NewReader("mass (g),± mass (g)\n1,2\n1,-2\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := wrong.Uncertain("mass"); err == nil || !strings.Contains(err.Error(), "row 2") {
+		t.Errorf("error %v", err)
+	}
 }
