@@ -33,6 +33,7 @@ stdlib/table:           stdlib/quantity stdlib/table/internal/workbook
 stdlib/bound:           stdlib/table
 stdlib/exercise:        stdlib/quantity stdlib/table
 stdlib/published:       stdlib/quantity
+stdlib/internal/fields: stdlib/quantity
 stdlib/published/python:
 
 # Materials.
@@ -46,12 +47,12 @@ stdlib/partition:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size
 stdlib/sampling:        stdlib/quantity stdlib/numeric stdlib/table
 stdlib/kinetics:        stdlib/quantity stdlib/numeric stdlib/table
 stdlib/settling:        stdlib/quantity stdlib/numeric stdlib/table
-stdlib/magnetic:        stdlib/quantity stdlib/mineral stdlib/stream
-stdlib/electrostatic:   stdlib/quantity stdlib/mineral stdlib/stream
+stdlib/magnetic:        stdlib/quantity stdlib/internal/fields stdlib/mineral stdlib/stream
+stdlib/electrostatic:   stdlib/quantity stdlib/internal/fields stdlib/mineral stdlib/stream
 # gravity separates by partition curves, which are arithmetic of materials, not another model.
-stdlib/gravity:         stdlib/quantity stdlib/stream stdlib/partition
-stdlib/classification:  stdlib/quantity stdlib/stream
-stdlib/sorting:         stdlib/quantity stdlib/stream
+stdlib/gravity:         stdlib/quantity stdlib/internal/fields stdlib/stream stdlib/partition
+stdlib/classification:  stdlib/quantity stdlib/internal/fields stdlib/stream
+stdlib/sorting:         stdlib/quantity stdlib/internal/fields stdlib/stream
 stdlib/place:           stdlib/quantity stdlib/table
 stdlib/haulage:         stdlib/quantity stdlib/numeric stdlib/table stdlib/plot
 stdlib/cost:            stdlib/quantity stdlib/table

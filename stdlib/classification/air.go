@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -32,38 +33,38 @@ func (a *AirClassifier) fields() []*quantity.Quantity {
 type counterflow struct{ velocity, field, density, viscosity, exponent, bypass float64 }
 
 func (a AirClassifier) read() (counterflow, error) {
-	r := &reader{of: "an air classifier"}
-	c := counterflow{velocity: r.positive("Velocity", a.Velocity, "m/s"),
-		bypass: r.within("Bypass", a.Bypass, "1", 0, 0.999, 0)}
+	r := fields.Of("classification: an air classifier")
+	c := counterflow{velocity: r.Positive("Velocity", a.Velocity, "m/s"),
+		bypass: r.Within("Bypass", a.Bypass, "1", 0, 0.999, 0)}
 	if !a.Density.IsNothing() && a.Density.SI() == 0 {
-		r.fail("in a vacuum nothing carries grains; sieve them")
+		r.Fail("in a vacuum nothing carries grains; sieve them")
 	}
 	c.density, c.viscosity = 1.204, 1.82e-5
 	if !a.Density.IsNothing() || !a.Viscosity.IsNothing() {
-		c.density, c.viscosity = r.positive("Density", a.Density, "kg/m3"), r.positive("Viscosity", a.Viscosity, "Pa s")
+		c.density, c.viscosity = r.Positive("Density", a.Density, "kg/m3"), r.Positive("Viscosity", a.Viscosity, "Pa s")
 	}
 	if a.Radius.IsNothing() != a.Speed.IsNothing() {
-		r.fail("a rotor has both Radius and Speed")
+		r.Fail("a rotor has both Radius and Speed")
 	}
 	if a.Radius.IsNothing() {
 		g := a.Gravity
 		if g.IsNothing() {
 			g = quantity.Of(standardGravity, "m/s2")
 		}
-		c.field = r.positive("Gravity", g, "m/s2")
+		c.field = r.Positive("Gravity", g, "m/s2")
 	} else {
-		omega := r.turns("Speed", a.Speed)
-		c.field = omega * omega * r.positive("Radius", a.Radius, "m")
+		omega := r.Turns("Speed", a.Speed)
+		c.field = omega * omega * r.Positive("Radius", a.Radius, "m")
 	}
 	c.exponent = math.Inf(1)
 	if !a.Sharpness.IsNothing() {
-		sharp := r.number("Sharpness", a.Sharpness, "1")
-		if r.err == nil && !(sharp > 0 && sharp < 1) {
-			r.fail("Sharpness, d25/d75, lies between 0 and 1, and %v does not", a.Sharpness)
+		sharp := r.Number("Sharpness", a.Sharpness, "1")
+		if r.Err == nil && !(sharp > 0 && sharp < 1) {
+			r.Fail("Sharpness, d25/d75, lies between 0 and 1, and %v does not", a.Sharpness)
 		}
 		c.exponent = math.Log(math.Log(4.0/3)/math.Log(4)) / math.Log(sharp)
 	}
-	return c, r.err
+	return c, r.Err
 }
 
 // cut is the size in m that the gas just holds in the field: its drag, by Schiller
@@ -121,17 +122,17 @@ func (c counterflow) share(size, cut float64) float64 {
 // Source: balance of drag and field; L. Schiller, A. Naumann, Z. VDI 77 (1933) 318
 // (from memory).
 func (a AirClassifier) Cut(density quantity.Quantity) (quantity.Quantity, error) {
-	return through(a.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
+	return fields.Through(a.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
 		one := a
 		put(one.fields())
 		c, err := one.read()
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "an air classifier"}
-		rho := r.positive("the density", v[0], "kg/m3")
-		if r.err != nil {
-			return quantity.Quantity{}, r.err
+		r := fields.Of("classification: an air classifier")
+		rho := r.Positive("the density", v[0], "kg/m3")
+		if r.Err != nil {
+			return quantity.Quantity{}, r.Err
 		}
 		d, err := c.cut(rho)
 		return quantity.Of(d, "m").To("µm"), err
@@ -215,12 +216,12 @@ func dryParts(feed stream.Stream, of string, names []string, cut func(density fl
 //
 // Source: the figure stated.
 func (a AirClassifier) Power(stream.Stream) (quantity.Quantity, error) {
-	r := &reader{of: "an air classifier"}
-	if r.number("Idle", a.Idle, "W") < 0 {
-		r.fail("Idle is 0 or above, and %v is not", a.Idle)
+	r := fields.Of("classification: an air classifier")
+	if r.Number("Idle", a.Idle, "W") < 0 {
+		r.Fail("Idle is 0 or above, and %v is not", a.Idle)
 	}
-	if r.err != nil {
-		return quantity.Quantity{}, r.err
+	if r.Err != nil {
+		return quantity.Quantity{}, r.Err
 	}
 	return a.Idle.To("kW"), nil
 }

@@ -3,6 +3,7 @@ package classification
 import (
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -31,15 +32,15 @@ func (g *GasCyclone) fields() []*quantity.Quantity {
 type whirl struct{ diameter, stokes, euler, gas, velocity, density, viscosity, efficiency float64 }
 
 func (g GasCyclone) read() (whirl, error) {
-	r := &reader{of: "a gas cyclone"}
-	w := whirl{diameter: r.positive("Diameter", g.Diameter, "m"), stokes: r.positive("Stokes", g.Stokes, "1"), euler: r.positive("Euler", g.Euler, "1"),
-		gas: r.positive("Gas", g.Gas, "m3/s"), density: r.positive("Density", g.Density, "kg/m3"), viscosity: r.positive("Viscosity", g.Viscosity, "Pa s"),
-		efficiency: r.within("FanEfficiency", g.FanEfficiency, "1", 0.01, 1, 1)}
+	r := fields.Of("classification: a gas cyclone")
+	w := whirl{diameter: r.Positive("Diameter", g.Diameter, "m"), stokes: r.Positive("Stokes", g.Stokes, "1"), euler: r.Positive("Euler", g.Euler, "1"),
+		gas: r.Positive("Gas", g.Gas, "m3/s"), density: r.Positive("Density", g.Density, "kg/m3"), viscosity: r.Positive("Viscosity", g.Viscosity, "Pa s"),
+		efficiency: r.Within("FanEfficiency", g.FanEfficiency, "1", 0.01, 1, 1)}
 	if g.Number < 0 {
-		r.fail("Number is 1 or more, and %d is not", g.Number)
+		r.Fail("Number is 1 or more, and %d is not", g.Number)
 	}
 	w.velocity = 4 * w.gas / float64(max(g.Number, 1)) / (math.Pi * w.diameter * w.diameter)
-	return w, r.err
+	return w, r.Err
 }
 
 func (w whirl) cut(density float64) (float64, error) {
@@ -64,17 +65,17 @@ func collected(size, cut float64) float64 {
 //
 // Source: M. Rhodes, Introduction to Particle Technology, 2nd ed., ch. 9.
 func (g GasCyclone) Cut(density quantity.Quantity) (quantity.Quantity, error) {
-	return through(g.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
+	return fields.Through(g.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
 		one := g
 		put(one.fields())
 		w, err := one.read()
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a gas cyclone"}
-		rho := r.positive("the density", v[0], "kg/m3")
+		r := fields.Of("classification: a gas cyclone")
+		rho := r.Positive("the density", v[0], "kg/m3")
 		x, _ := w.cut(rho)
-		return quantity.Of(x*1e6, "µm"), r.err
+		return quantity.Of(x*1e6, "µm"), r.Err
 	}, density)
 }
 
@@ -90,7 +91,7 @@ func (g GasCyclone) Cut(density quantity.Quantity) (quantity.Quantity, error) {
 //
 // Source: as Cut.
 func (g GasCyclone) Drop() (quantity.Quantity, error) {
-	return through(g.fields(), func(put func([]*quantity.Quantity), _ []quantity.Quantity) (quantity.Quantity, error) {
+	return fields.Through(g.fields(), func(put func([]*quantity.Quantity), _ []quantity.Quantity) (quantity.Quantity, error) {
 		one := g
 		put(one.fields())
 		w, err := one.read()

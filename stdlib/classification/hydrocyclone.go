@@ -4,9 +4,13 @@ import (
 	"fmt"
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
+
+// standardGravity is that of the Earth, m/s² (ISO 80000-3).
+const standardGravity = 9.80665
 
 // Hydrocyclone is a cluster of like hydrocyclones by Plitt's model.
 type Hydrocyclone struct {
@@ -39,21 +43,21 @@ type cyclone struct {
 }
 
 func (h Hydrocyclone) read() (cyclone, error) {
-	r := &reader{of: "a hydrocyclone"}
-	c := cyclone{dc: 100 * r.positive("Diameter", h.Diameter, "m"), di: 100 * r.positive("Inlet", h.Inlet, "m"),
-		do: 100 * r.positive("VortexFinder", h.VortexFinder, "m"), du: 100 * r.positive("Apex", h.Apex, "m"),
-		h: 100 * r.positive("Height", h.Height, "m"), number: float64(max(h.Number, 1)),
-		liquid: r.atLeast("Liquid", h.Liquid, "kg/m3", 1000),
-		cut:    r.within("CutFactor", h.CutFactor, "1", 0.1, 10, 1), sharpness: r.within("SharpnessFactor", h.SharpnessFactor, "1", 0.1, 10, 1),
-		pressure: r.within("PressureFactor", h.PressureFactor, "1", 0.1, 10, 1), split: r.within("SplitFactor", h.SplitFactor, "1", 0.1, 10, 1),
-		efficiency: r.within("PumpEfficiency", h.PumpEfficiency, "1", 0.01, 1, 1)}
+	r := fields.Of("classification: a hydrocyclone")
+	c := cyclone{dc: 100 * r.Positive("Diameter", h.Diameter, "m"), di: 100 * r.Positive("Inlet", h.Inlet, "m"),
+		do: 100 * r.Positive("VortexFinder", h.VortexFinder, "m"), du: 100 * r.Positive("Apex", h.Apex, "m"),
+		h: 100 * r.Positive("Height", h.Height, "m"), number: float64(max(h.Number, 1)),
+		liquid: r.AtLeast("Liquid", h.Liquid, "kg/m3", 1000),
+		cut:    r.Within("CutFactor", h.CutFactor, "1", 0.1, 10, 1), sharpness: r.Within("SharpnessFactor", h.SharpnessFactor, "1", 0.1, 10, 1),
+		pressure: r.Within("PressureFactor", h.PressureFactor, "1", 0.1, 10, 1), split: r.Within("SplitFactor", h.SplitFactor, "1", 0.1, 10, 1),
+		efficiency: r.Within("PumpEfficiency", h.PumpEfficiency, "1", 0.01, 1, 1)}
 	if h.Number < 0 {
-		r.fail("Number is 1 or more, and %d is not", h.Number)
+		r.Fail("Number is 1 or more, and %d is not", h.Number)
 	}
 	if !(c.du < c.dc && c.do < c.dc && c.di < c.dc) {
-		r.fail("Inlet, VortexFinder and Apex are smaller than Diameter, and %v, %v, %v beside %v are not", h.Inlet, h.VortexFinder, h.Apex, h.Diameter)
+		r.Fail("Inlet, VortexFinder and Apex are smaller than Diameter, and %v, %v, %v beside %v are not", h.Inlet, h.VortexFinder, h.Apex, h.Diameter)
 	}
-	return c, r.err
+	return c, r.Err
 }
 
 // flow is what runs through one cyclone: litres a minute, per cent of solids by
@@ -117,21 +121,21 @@ type Working struct {
 func (h Hydrocyclone) Run(pulp, solids, density, mean quantity.Quantity) (Working, error) {
 	var w Working
 	for i, into := range []*quantity.Quantity{&w.Cut, &w.Exponent, &w.Pressure, &w.Split} {
-		q, err := through(h.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
+		q, err := fields.Through(h.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
 			one := h
 			put(one.fields())
 			c, err := one.read()
 			if err != nil {
 				return quantity.Quantity{}, err
 			}
-			r := &reader{of: "a hydrocyclone"}
-			volume, share := r.positive("the flow of pulp", v[0], "m3/s"), r.within("the volume share of solids", v[1], "1", 0, 0.5, 0)
-			grain, all := r.positive("the density", v[2], "kg/m3"), r.positive("the mean density", v[3], "kg/m3")
-			if r.err == nil && !(grain > c.liquid) {
-				r.fail("grains of %v do not sink in a liquid of %s", v[2], quantity.Of(c.liquid, "kg/m3"))
+			r := fields.Of("classification: a hydrocyclone")
+			volume, share := r.Positive("the flow of pulp", v[0], "m3/s"), r.Within("the volume share of solids", v[1], "1", 0, 0.5, 0)
+			grain, all := r.Positive("the density", v[2], "kg/m3"), r.Positive("the mean density", v[3], "kg/m3")
+			if r.Err == nil && !(grain > c.liquid) {
+				r.Fail("grains of %v do not sink in a liquid of %s", v[2], quantity.Of(c.liquid, "kg/m3"))
 			}
-			if r.err != nil {
-				return quantity.Quantity{}, r.err
+			if r.Err != nil {
+				return quantity.Quantity{}, r.Err
 			}
 			f := flow{volume * 60000 / c.number, 100 * share, share*all + (1-share)*c.liquid}
 			return [...]quantity.Quantity{quantity.Of(c.d50(f, grain)*1e6, "µm"), quantity.Number(c.exponent(f)),

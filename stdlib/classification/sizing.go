@@ -3,6 +3,7 @@ package classification
 import (
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 )
 
@@ -39,7 +40,7 @@ func (d Duty) Corrections() (Corrections, error) {
 	var c Corrections
 	for i, into := range []*quantity.Quantity{&c.Solids, &c.Pressure, &c.Density} {
 		q, err := quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-			factors, err := Duty{v[0], v[1], v[2], keep(d.Liquid, v[3])}.factors()
+			factors, err := Duty{v[0], v[1], v[2], fields.Keep(d.Liquid, v[3])}.factors()
 			return quantity.Number(factors[i]), err
 		}, d.Solids, d.Pressure, d.Density, d.Liquid)
 		if err != nil {
@@ -51,17 +52,17 @@ func (d Duty) Corrections() (Corrections, error) {
 }
 
 func (d Duty) factors() ([3]float64, error) {
-	r := &reader{of: "a hydrocyclone's duty"}
-	solids := 100 * r.number("Solids", d.Solids, "1")
-	if r.err == nil && !(solids >= 0 && solids < 53) {
-		r.fail("Solids is a share of the volume from 0 to below 53 %%, and %v is not", d.Solids)
+	r := fields.Of("classification: a hydrocyclone's duty")
+	solids := 100 * r.Number("Solids", d.Solids, "1")
+	if r.Err == nil && !(solids >= 0 && solids < 53) {
+		r.Fail("Solids is a share of the volume from 0 to below 53 %%, and %v is not", d.Solids)
 	}
-	pressure := r.positive("Pressure", d.Pressure, "kPa")
-	difference := (r.positive("Density", d.Density, "kg/m3") - r.atLeast("Liquid", d.Liquid, "kg/m3", 1000)) / 1000
-	if r.err == nil && !(difference > 0) {
-		r.fail("Density, %v, is above that of the liquid", d.Density)
+	pressure := r.Positive("Pressure", d.Pressure, "kPa")
+	difference := (r.Positive("Density", d.Density, "kg/m3") - r.AtLeast("Liquid", d.Liquid, "kg/m3", 1000)) / 1000
+	if r.Err == nil && !(difference > 0) {
+		r.Fail("Density, %v, is above that of the liquid", d.Density)
 	}
-	return [3]float64{math.Pow((53-solids)/53, -1.43), 3.27 * math.Pow(pressure, -0.28), math.Sqrt(1.65 / difference)}, r.err
+	return [3]float64{math.Pow((53-solids)/53, -1.43), 3.27 * math.Pow(pressure, -0.28), math.Sqrt(1.65 / difference)}, r.Err
 }
 
 // Cut is the corrected cut size that a hydrocyclone of a diameter and usual
@@ -101,13 +102,13 @@ func (d Duty) Diameter(cut quantity.Quantity) (quantity.Quantity, error) {
 
 func (d Duty) throughout(length quantity.Quantity, of func(factor, metres float64) quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		c, err := Duty{v[1], v[2], v[3], keep(d.Liquid, v[4])}.factors()
+		c, err := Duty{v[1], v[2], v[3], fields.Keep(d.Liquid, v[4])}.factors()
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a hydrocyclone's duty"}
-		x := r.positive("the length", v[0], "m")
-		return of(c[0]*c[1]*c[2], x), r.err
+		r := fields.Of("classification: a hydrocyclone's duty")
+		x := r.Positive("the length", v[0], "m")
+		return of(c[0]*c[1]*c[2], x), r.Err
 	}, length, d.Solids, d.Pressure, d.Density, d.Liquid)
 }
 
@@ -128,19 +129,19 @@ var overflow = [][2]float64{{50, 2.78}, {60, 2.08}, {70, 1.67}, {80, 1.25}, {90,
 // Source: as Corrections; the table from memory.
 func CutForOverflow(size, passing quantity.Quantity) (quantity.Quantity, error) {
 	factor, err := quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a wanted overflow"}
-		r.positive("the size", size, "m")
-		p := 100 * r.number("the share", v[0], "1")
+		r := fields.Of("classification: a wanted overflow")
+		r.Positive("the size", size, "m")
+		p := 100 * r.Number("the share", v[0], "1")
 		last := overflow[len(overflow)-1]
-		if r.err == nil && !(p >= overflow[0][0] && p <= last[0]) {
-			r.fail("the table runs from %g to %g %% passing, and %v is outside", overflow[0][0], last[0], v[0])
+		if r.Err == nil && !(p >= overflow[0][0] && p <= last[0]) {
+			r.Fail("the table runs from %g to %g %% passing, and %v is outside", overflow[0][0], last[0], v[0])
 		}
 		for i := 1; i < len(overflow); i++ {
 			if low, high := overflow[i-1], overflow[i]; p <= high[0] {
-				return quantity.Number(low[1] + (high[1]-low[1])*(p-low[0])/(high[0]-low[0])), r.err
+				return quantity.Number(low[1] + (high[1]-low[1])*(p-low[0])/(high[0]-low[0])), r.Err
 			}
 		}
-		return quantity.Number(last[1]), r.err
+		return quantity.Number(last[1]), r.Err
 	}, passing)
 	if err != nil {
 		return quantity.Quantity{}, err

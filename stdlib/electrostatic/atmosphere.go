@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 )
 
@@ -39,15 +40,15 @@ func (a Atmosphere) read(of string) (surroundings, error) {
 	if s.gas, err = a.Gas.avalanche(); err != nil {
 		return s, err
 	}
-	r := &reader{of: of}
+	r := fields.Of("electrostatic: " + of)
 	pressure, kelvin := 101325.0, reference
 	if !a.Pressure.IsNothing() {
-		if pressure = r.positive("Atmosphere.Pressure", a.Pressure, "Pa"); !(pressure > 0) {
-			r.fail("Atmosphere.Pressure is above 0; set Vacuum where there is nothing")
+		if pressure = r.Positive("Atmosphere.Pressure", a.Pressure, "Pa"); !(pressure > 0) {
+			r.Fail("Atmosphere.Pressure is above 0; set Vacuum where there is nothing")
 		}
 	}
 	if !a.Temperature.IsNothing() {
-		kelvin = r.positive("Atmosphere.Temperature", a.Temperature, "K")
+		kelvin = r.Positive("Atmosphere.Temperature", a.Temperature, "K")
 	}
 	s.product = pressure * reference / kelvin
 	if s.air {
@@ -56,9 +57,9 @@ func (a Atmosphere) read(of string) (surroundings, error) {
 		s.density, s.viscosity = pressure*0.0289644/(8.314462618*kelvin), 1.458e-6*math.Pow(kelvin, 1.5)/(kelvin+110.4)
 	}
 	if !s.air || !a.Density.IsNothing() || !a.Viscosity.IsNothing() {
-		s.density, s.viscosity = r.positive("Atmosphere.Density", a.Density, "kg/m3"), r.positive("Atmosphere.Viscosity", a.Viscosity, "Pa s")
+		s.density, s.viscosity = r.Positive("Atmosphere.Density", a.Density, "kg/m3"), r.Positive("Atmosphere.Viscosity", a.Viscosity, "Pa s")
 	}
-	return s, r.err
+	return s, r.Err
 }
 
 func (a *Atmosphere) fields() []*quantity.Quantity {

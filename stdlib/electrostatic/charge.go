@@ -3,6 +3,7 @@ package electrostatic
 import (
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 )
 
@@ -23,8 +24,8 @@ import (
 // Source: Gauss's law.
 func LimitingCharge(field quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a limit"}
-		return quantity.Of(vacuumPermittivity*r.positive("the field", v[0], "V/m"), "C/m2").To("µC/m2"), r.err
+		r := fields.Of("electrostatic: a limit")
+		return quantity.Of(vacuumPermittivity*r.Positive("the field", v[0], "V/m"), "C/m2").To("µC/m2"), r.Err
 	}, field)
 }
 
@@ -41,9 +42,9 @@ func LimitingCharge(field quantity.Quantity) (quantity.Quantity, error) {
 // Source: surface over mass of a sphere.
 func PerMass(surfaceCharge, size, density quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a charge"}
-		q := 6 * r.number("the surface charge", v[0], "C/m2") / (r.positive("the density", v[2], "kg/m3") * r.positive("the size", v[1], "m"))
-		return quantity.Of(q, "C/kg").To("µC/kg"), r.err
+		r := fields.Of("electrostatic: a charge")
+		q := 6 * r.Number("the surface charge", v[0], "C/m2") / (r.Positive("the density", v[2], "kg/m3") * r.Positive("the size", v[1], "m"))
+		return quantity.Of(q, "C/kg").To("µC/kg"), r.Err
 	}, surfaceCharge, size, density)
 }
 
@@ -68,9 +69,9 @@ func PerMass(surfaceCharge, size, density quantity.Quantity) (quantity.Quantity,
 // Source: S. Matsusaka et al., Chem. Eng. Sci. 65 (2010) 5781; the gap from memory.
 func Contact(potential, gap, touched quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a contact"}
-		sigma := r.within("the touched share", v[2], "1", 0, 1, math.NaN()) * vacuumPermittivity * r.number("the potential", v[0], "V") / r.positive("the gap", v[1], "m")
-		return quantity.Of(sigma, "C/m2").To("µC/m2"), r.err
+		r := fields.Of("electrostatic: a contact")
+		sigma := r.Within("the touched share", v[2], "1", 0, 1, math.NaN()) * vacuumPermittivity * r.Number("the potential", v[0], "V") / r.Positive("the gap", v[1], "m")
+		return quantity.Of(sigma, "C/m2").To("µC/m2"), r.Err
 	}, potential, gap, touched)
 }
 
@@ -89,12 +90,12 @@ func Contact(potential, gap, touched quantity.Quantity) (quantity.Quantity, erro
 // Source: S. Matsusaka et al., Chem. Eng. Sci. 65 (2010) 5781.
 func AfterContacts(final, contacts, constant quantity.Quantity) (quantity.Quantity, error) {
 	share, err := quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "contacts"}
-		n := r.number("the number", v[0], "1")
+		r := fields.Of("electrostatic: contacts")
+		n := r.Number("the number", v[0], "1")
 		if n < 0 {
-			r.fail("the number is 0 or above, and %v is not", v[0])
+			r.Fail("the number is 0 or above, and %v is not", v[0])
 		}
-		return quantity.Number(-math.Expm1(-n / r.positive("the constant", v[1], "1"))), r.err
+		return quantity.Number(-math.Expm1(-n / r.Positive("the constant", v[1], "1"))), r.Err
 	}, contacts, constant)
 	if err != nil {
 		return quantity.Quantity{}, err
@@ -120,20 +121,20 @@ func AfterContacts(final, contacts, constant quantity.Quantity) (quantity.Quanti
 // Source: M. Pauthenier, M. Moreau-Hanot, J. Phys. Radium 3 (1932) 590.
 func Saturation(size, field, permittivity quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "corona charging"}
-		d, e := r.positive("the size", v[0], "m"), r.positive("the field", v[1], "V/m")
-		eps := r.permittivity(keep(permittivity, v[2]))
-		return quantity.Of(pauthenier(d, e, eps), "C").To("pC"), r.err
+		r := fields.Of("electrostatic: corona charging")
+		d, e := r.Positive("the size", v[0], "m"), r.Positive("the field", v[1], "V/m")
+		eps := relative(r, fields.Keep(permittivity, v[2]))
+		return quantity.Of(pauthenier(d, e, eps), "C").To("pC"), r.Err
 	}, size, field, permittivity)
 }
 
-func (r *reader) permittivity(q quantity.Quantity) float64 {
+func relative(r *fields.Reader, q quantity.Quantity) float64 {
 	if q.IsNothing() {
 		return math.Inf(1)
 	}
-	eps := r.number("the relative permittivity", q, "1")
+	eps := r.Number("the relative permittivity", q, "1")
 	if !(eps >= 1) {
-		r.fail("the relative permittivity is 1 or above, and %v is not", q)
+		r.Fail("the relative permittivity is 1 or above, and %v is not", q)
 	}
 	return eps
 }
@@ -159,10 +160,10 @@ func pauthenier(size, field, permittivity float64) float64 {
 // Source: as Saturation.
 func ChargingShare(time, ions, mobility quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "corona charging"}
-		tau := 4 * vacuumPermittivity / (r.positive("the number of ions", v[1], "1/m3") * elementaryCharge * r.positive("the mobility", v[2], "m2/(V s)"))
-		t := r.atLeast("the time", v[0], "s", math.NaN())
-		return quantity.Of(100*t/(t+tau), "%"), r.err
+		r := fields.Of("electrostatic: corona charging")
+		tau := 4 * vacuumPermittivity / (r.Positive("the number of ions", v[1], "1/m3") * elementaryCharge * r.Positive("the mobility", v[2], "m2/(V s)"))
+		t := r.AtLeast("the time", v[0], "s", math.NaN())
+		return quantity.Of(100*t/(t+tau), "%"), r.Err
 	}, time, ions, mobility)
 }
 
@@ -183,9 +184,9 @@ func ChargingShare(time, ions, mobility quantity.Quantity) (quantity.Quantity, e
 // Source: J.C. Maxwell; common practice.
 func Relaxation(resistivity, permittivity quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "relaxation"}
-		tau := vacuumPermittivity * r.permittivity(v[1]) * r.positive("the resistivity", v[0], "Ω m")
-		return quantity.Of(tau, "s"), r.err
+		r := fields.Of("electrostatic: relaxation")
+		tau := vacuumPermittivity * relative(r, v[1]) * r.Positive("the resistivity", v[0], "Ω m")
+		return quantity.Of(tau, "s"), r.Err
 	}, resistivity, permittivity)
 }
 
@@ -215,9 +216,9 @@ const (
 func Induced(size, field quantity.Quantity) (charge, lift quantity.Quantity, err error) {
 	of := func(f func(square, e float64) quantity.Quantity) (quantity.Quantity, error) {
 		return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-			r := &reader{of: "induction"}
-			d, e := r.positive("the size", v[0], "m"), r.positive("the field", v[1], "V/m")
-			return f(math.Pi*vacuumPermittivity*d*d, e), r.err
+			r := fields.Of("electrostatic: induction")
+			d, e := r.Positive("the size", v[0], "m"), r.Positive("the field", v[1], "V/m")
+			return f(math.Pi*vacuumPermittivity*d*d, e), r.Err
 		}, size, field)
 	}
 	if charge, err = of(func(square, e float64) quantity.Quantity { return quantity.Of(inducedCharge*square*e, "C").To("pC") }); err != nil {
@@ -243,8 +244,8 @@ func Induced(size, field quantity.Quantity) (charge, lift quantity.Quantity, err
 // Source: method of images; W. Thomson (1848).
 func Image(charge, size quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "an image force"}
-		q, d := r.number("the charge", v[0], "C"), r.positive("the size", v[1], "m")
-		return quantity.Of(q*q/(4*math.Pi*vacuumPermittivity*d*d), "N").To("µN"), r.err
+		r := fields.Of("electrostatic: an image force")
+		q, d := r.Number("the charge", v[0], "C"), r.Positive("the size", v[1], "m")
+		return quantity.Of(q*q/(4*math.Pi*vacuumPermittivity*d*d), "N").To("µN"), r.Err
 	}, charge, size)
 }

@@ -2,6 +2,7 @@ package electrostatic
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"cobber/stdlib/mineral"
@@ -351,6 +352,14 @@ func TestUncertainFields(t *testing.T) {
 	angle, err := d.Release(of(200, "um"), of(4000, "kg/m3"), Conduction{Name: "ore", Relaxation: of(0, "s")})
 	if err != nil || !angle.IsUncertain() {
 		t.Errorf("%v, %v", angle, err)
+	}
+}
+
+func TestSeparatorsAreShownWithCautions(t *testing.T) {
+	for _, text := range []string{plates().String(), roll().String()} {
+		if !strings.Contains(text, "licensed practice") || !strings.Contains(text, "Gap ") || strings.Contains(text, "Gravity") {
+			t.Errorf("shown: %s", text)
+		}
 	}
 }
 

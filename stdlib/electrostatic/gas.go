@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 )
 
@@ -71,10 +72,10 @@ func (g *Gas) fields() []*quantity.Quantity {
 type avalanche struct{ a, b, threshold, low, high float64 }
 
 func (g Gas) avalanche() (avalanche, error) {
-	r := &reader{of: g.Name}
-	v := avalanche{r.positive("A", g.A, "1/(Pa m)"), r.positive("B", g.B, "V/(Pa m)"), math.Log1p(1 / r.positive("Secondary", g.Secondary, "1")),
-		r.atLeast("Lowest", g.Lowest, "V/(Pa m)", 0), r.atLeast("Highest", g.Highest, "V/(Pa m)", math.Inf(1))}
-	return v, r.err
+	r := fields.Of("electrostatic: " + g.Name)
+	v := avalanche{r.Positive("A", g.A, "1/(Pa m)"), r.Positive("B", g.B, "V/(Pa m)"), math.Log1p(1 / r.Positive("Secondary", g.Secondary, "1")),
+		r.AtLeast("Lowest", g.Lowest, "V/(Pa m)", 0), r.AtLeast("Highest", g.Highest, "V/(Pa m)", math.Inf(1))}
+	return v, r.Err
 }
 
 // reference is the temperature for which A and B stand; what counts is how many
@@ -82,12 +83,12 @@ func (g Gas) avalanche() (avalanche, error) {
 const reference = 293.15
 
 // reduced is the product of pressure and gap at the reference temperature.
-func (r *reader) reduced(pressure, gap, temperature quantity.Quantity) float64 {
+func reduced(r *fields.Reader, pressure, gap, temperature quantity.Quantity) float64 {
 	t := reference
 	if !temperature.IsNothing() {
-		t = r.positive("the temperature", temperature, "K")
+		t = r.Positive("the temperature", temperature, "K")
 	}
-	return r.positive("the pressure", pressure, "Pa") * r.positive("the gap", gap, "m") * reference / t
+	return r.Positive("the pressure", pressure, "Pa") * r.Positive("the gap", gap, "m") * reference / t
 }
 
 // Breakdown is the voltage between flat electrodes at which the gas breaks down,
@@ -112,17 +113,17 @@ func (r *reader) reduced(pressure, gap, temperature quantity.Quantity) float64 {
 // Source: F. Paschen, Ann. Phys. 273 (1889) 69; J.S. Townsend; air: M.S. Naidu, V.
 // Kamaraju, High Voltage Engineering, ch. 2.
 func (g Gas) Breakdown(pressure, gap, temperature quantity.Quantity) (quantity.Quantity, error) {
-	return through(g.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
+	return fields.Through(g.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
 		one := g
 		put(one.fields())
 		a, err := one.avalanche()
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: g.Name}
-		product := r.reduced(v[0], v[1], keep(temperature, v[2]))
-		if r.err != nil {
-			return quantity.Quantity{}, r.err
+		r := fields.Of("electrostatic: " + g.Name)
+		product := reduced(r, v[0], v[1], fields.Keep(temperature, v[2]))
+		if r.Err != nil {
+			return quantity.Quantity{}, r.Err
 		}
 		volts, err := a.breakdown(product, strings.EqualFold(g.Name, "air"))
 		if err != nil {
@@ -171,7 +172,7 @@ func (a avalanche) breakdown(product float64, air bool) (float64, error) {
 // Source: the minimum of Paschen's law.
 func (g Gas) Minimum() (voltage, product quantity.Quantity, err error) {
 	of := func(f func(a avalanche) quantity.Quantity) (quantity.Quantity, error) {
-		return through(g.fields(), func(put func([]*quantity.Quantity), _ []quantity.Quantity) (quantity.Quantity, error) {
+		return fields.Through(g.fields(), func(put func([]*quantity.Quantity), _ []quantity.Quantity) (quantity.Quantity, error) {
 			one := g
 			put(one.fields())
 			a, err := one.avalanche()
@@ -199,19 +200,19 @@ func (g Gas) Minimum() (voltage, product quantity.Quantity, err error) {
 //
 // Source: J.S. Townsend, Electricity in Gases (1915).
 func (g Gas) Ionisation(pressure, field quantity.Quantity) (quantity.Quantity, error) {
-	return through(g.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
+	return fields.Through(g.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
 		one := g
 		put(one.fields())
 		a, err := one.avalanche()
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: g.Name}
-		p, e := r.positive("the pressure", v[0], "Pa"), r.positive("the field", v[1], "V/m")
-		if reduced := e / p; r.err == nil && !(reduced >= a.low && reduced <= a.high) {
-			r.fail("E/p is %s, and the figures of the gas hold from %s to %s", quantity.Of(reduced, "V/(Pa m)"), one.Lowest, one.Highest)
+		r := fields.Of("electrostatic: " + g.Name)
+		p, e := r.Positive("the pressure", v[0], "Pa"), r.Positive("the field", v[1], "V/m")
+		if reduced := e / p; r.Err == nil && !(reduced >= a.low && reduced <= a.high) {
+			r.Fail("E/p is %s, and the figures of the gas hold from %s to %s", quantity.Of(reduced, "V/(Pa m)"), one.Lowest, one.Highest)
 		}
-		return quantity.Of(a.a*p*math.Exp(-a.b*p/e), "1/m"), r.err
+		return quantity.Of(a.a*p*math.Exp(-a.b*p/e), "1/m"), r.Err
 	}, pressure, field)
 }
 
@@ -232,10 +233,10 @@ func (g Gas) Ionisation(pressure, field quantity.Quantity) (quantity.Quantity, e
 // Source: F.W. Peek, Dielectric Phenomena in High Voltage Engineering (1929).
 func Corona(radius, pressure, temperature, roughness quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "corona"}
-		radius := 100 * r.positive("the radius", v[0], "m")
-		delta := r.positive("the pressure", v[1], "Pa") / 101325 * 298.15 / r.positive("the temperature", v[2], "K")
-		m := r.within("the roughness", keep(roughness, v[3]), "1", 0, 1, 1)
-		return quantity.Of(30*m*delta*(1+0.3/math.Sqrt(delta*radius)), "kV/cm"), r.err
+		r := fields.Of("electrostatic: corona")
+		radius := 100 * r.Positive("the radius", v[0], "m")
+		delta := r.Positive("the pressure", v[1], "Pa") / 101325 * 298.15 / r.Positive("the temperature", v[2], "K")
+		m := r.Within("the roughness", fields.Keep(roughness, v[3]), "1", 0, 1, 1)
+		return quantity.Of(30*m*delta*(1+0.3/math.Sqrt(delta*radius)), "kV/cm"), r.Err
 	}, radius, pressure, temperature, roughness)
 }

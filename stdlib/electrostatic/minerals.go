@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -50,8 +51,8 @@ func charges(c *stream.Classes, stated []Charge, of string) ([]charged, error) {
 func chargeOf(name string, stated []Charge, of string) (charged, error) {
 	for _, one := range stated {
 		if one.Name == name {
-			r := &reader{of: of}
-			return charged{mean: r.number("the charge of "+name, one.Mean, "C/m2"), spread: r.atLeast("the spread of the charge of "+name, one.Spread, "C/m2", 0)}, r.err
+			r := fields.Of("electrostatic: " + of)
+			return charged{mean: r.Number("the charge of "+name, one.Mean, "C/m2"), spread: r.AtLeast("the spread of the charge of "+name, one.Spread, "C/m2", 0)}, r.Err
 		}
 	}
 	return charged{}, fmt.Errorf("electrostatic: %s: Charges says nothing of %s; measure its charge per surface", of, name)

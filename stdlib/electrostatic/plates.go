@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -43,30 +44,30 @@ func (p Plates) shaft() (shaft, error) {
 	if err != nil {
 		return shaft{}, err
 	}
-	r := &reader{of: "plates"}
+	r := fields.Of("electrostatic: plates")
 	s := shaft{around: around,
-		height: r.positive("Height", p.Height, "m"), gap: r.positive("Gap", p.Gap, "m"),
-		drift: r.atLeast("Drift", p.Drift, "m", 0), speed: r.atLeast("Speed", p.Speed, "m/s", 0),
-		gravity: r.atLeast("Gravity", p.Gravity, "m/s2", standardGravity)}
-	s.field = r.positive("Voltage", p.Voltage, "V") / s.gap
+		height: r.Positive("Height", p.Height, "m"), gap: r.Positive("Gap", p.Gap, "m"),
+		drift: r.AtLeast("Drift", p.Drift, "m", 0), speed: r.AtLeast("Speed", p.Speed, "m/s", 0),
+		gravity: r.AtLeast("Gravity", p.Gravity, "m/s2", standardGravity)}
+	s.field = r.Positive("Voltage", p.Voltage, "V") / s.gap
 	if s.gravity == 0 && s.speed == 0 {
-		r.fail("without gravity grains need a Speed")
+		r.Fail("without gravity grains need a Speed")
 	}
 	if s.gravity == 0 && !around.vacuum {
-		r.fail("without gravity grains come to rest in a gas; set Atmosphere.Vacuum")
+		r.Fail("without gravity grains come to rest in a gas; set Atmosphere.Vacuum")
 	}
-	if r.err != nil {
-		return s, r.err
+	if r.Err != nil {
+		return s, r.Err
 	}
 	bears, err := around.bears(s.gap)
 	if err != nil {
 		return s, err
 	}
 	if s.field > bears {
-		r.fail("%v over %v would break the gas down, which bears %s", p.Voltage, p.Gap, inVolts(bears*s.gap))
+		r.Fail("%v over %v would break the gas down, which bears %s", p.Voltage, p.Gap, inVolts(bears*s.gap))
 	}
 	s.limit = vacuumPermittivity * bears
-	return s, r.err
+	return s, r.Err
 }
 
 // aim also reads what only a separation needs.
@@ -75,15 +76,15 @@ func (p Plates) aim() (shaft, error) {
 	if err != nil {
 		return s, err
 	}
-	r := &reader{of: "plates"}
+	r := fields.Of("electrostatic: plates")
 	half := s.gap / 2
-	s.entry = r.within("Entry", p.Entry, "m", 0, s.gap, 0)
-	s.negative = r.within("Negative", p.Negative, "m", 0, half, math.NaN())
-	s.positive = r.within("Positive", p.Positive, "m", 0, half, math.NaN())
+	s.entry = r.Within("Entry", p.Entry, "m", 0, s.gap, 0)
+	s.negative = r.Within("Negative", p.Negative, "m", 0, half, math.NaN())
+	s.positive = r.Within("Positive", p.Positive, "m", 0, half, math.NaN())
 	if math.IsNaN(s.negative) || math.IsNaN(s.positive) {
-		r.fail("Negative and Positive say how far from the middle the splitters stand, and one is missing")
+		r.Fail("Negative and Positive say how far from the middle the splitters stand, and one is missing")
 	}
-	return s, r.err
+	return s, r.Err
 }
 
 // deflection is how far aside a sphere has gone at the splitters' level with an
@@ -153,20 +154,20 @@ func glide(v, acceleration, k, time float64) (way, end float64) {
 // Source: E = V/b and Newton's law; M. Khalifa, High-Voltage Engineering, ch. 19;
 // drag: L. Schiller, A. Naumann, Z. VDI 77 (1933) 318 (from memory).
 func (p Plates) Deflection(chargePerMass, size, density quantity.Quantity) (quantity.Quantity, error) {
-	return through(p.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
+	return fields.Through(p.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
 		one := p
 		put(one.fields())
 		s, err := one.shaft()
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "plates"}
-		q, d, rho := r.number("the charge", v[0], "C/kg"), r.positive("the size", v[1], "m"), r.positive("the density", v[2], "kg/m3")
+		r := fields.Of("electrostatic: plates")
+		q, d, rho := r.Number("the charge", v[0], "C/kg"), r.Positive("the size", v[1], "m"), r.Positive("the density", v[2], "kg/m3")
 		if sigma := math.Abs(q) * rho * d / 6; sigma > s.limit {
-			r.fail("%v on grains of %v is %s, and the gas bears %s", v[0], v[1], quantity.Of(sigma, "C/m2").To("µC/m2"), quantity.Of(s.limit, "C/m2").To("µC/m2"))
+			r.Fail("%v on grains of %v is %s, and the gas bears %s", v[0], v[1], quantity.Of(sigma, "C/m2").To("µC/m2"), quantity.Of(s.limit, "C/m2").To("µC/m2"))
 		}
-		if r.err != nil {
-			return quantity.Quantity{}, r.err
+		if r.Err != nil {
+			return quantity.Quantity{}, r.Err
 		}
 		x, err := s.deflection(q*s.field, d, rho)
 		return quantity.Of(x, "m"), err
@@ -285,12 +286,12 @@ func (p Plates) Power(feed stream.Stream) (quantity.Quantity, error) {
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	r := &reader{of: "plates"}
-	watts, volts := r.atLeast("Idle", p.Idle, "W", 0), r.positive("Voltage", p.Voltage, "V")
+	r := fields.Of("electrostatic: plates")
+	watts, volts := r.AtLeast("Idle", p.Idle, "W", 0), r.Positive("Voltage", p.Voltage, "V")
 	for i := range feed.Classes().Sizes() {
 		for j, one := range all {
 			watts += volts * feed.Flow(i, j) * 6 * math.Abs(one.mean) / (one.density * feed.Classes().Metres(i))
 		}
 	}
-	return quantity.Of(watts, "W").To("kW"), r.err
+	return quantity.Of(watts, "W").To("kW"), r.Err
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -53,38 +54,38 @@ func (d Roll) turning() (turning, error) {
 	if err != nil {
 		return turning{}, err
 	}
-	r := &reader{of: "a roll"}
-	t := turning{radius: r.positive("Radius", d.Radius, "m"), speed: r.turns("Speed", d.Speed),
-		from:    r.within("From", d.From, "rad", 0, math.Pi, 0),
-		gravity: r.atLeast("Gravity", d.Gravity, "m/s2", standardGravity),
-		spread:  r.within("Spread", d.Spread, "1", 0, 3, 0), carried: r.within("Carried", d.Carried, "1", 0, 1, 0)}
-	gap := r.positive("Gap", d.Gap, "m")
-	t.field = r.positive("Voltage", d.Voltage, "V") / gap
+	r := fields.Of("electrostatic: a roll")
+	t := turning{radius: r.Positive("Radius", d.Radius, "m"), speed: r.Turns("Speed", d.Speed),
+		from:    r.Within("From", d.From, "rad", 0, math.Pi, 0),
+		gravity: r.AtLeast("Gravity", d.Gravity, "m/s2", standardGravity),
+		spread:  r.Within("Spread", d.Spread, "1", 0, 3, 0), carried: r.Within("Carried", d.Carried, "1", 0, 1, 0)}
+	gap := r.Positive("Gap", d.Gap, "m")
+	t.field = r.Positive("Voltage", d.Voltage, "V") / gap
 	if !d.Corona.IsNothing() {
-		t.corona = r.positive("Corona", d.Corona, "V/m")
-		t.charged = r.within("Charged", d.Charged, "1", 0, 1, math.NaN())
+		t.corona = r.Positive("Corona", d.Corona, "V/m")
+		t.charged = r.Within("Charged", d.Charged, "1", 0, 1, math.NaN())
 		if math.IsNaN(t.charged) {
-			r.fail("Charged, the share of Pauthenier's charge that grains get, is missing")
+			r.Fail("Charged, the share of Pauthenier's charge that grains get, is missing")
 		}
 		if around.vacuum {
-			r.fail("there is no corona in a vacuum: no gas, no ions. Charge grains by rubbing and take Plates")
+			r.Fail("there is no corona in a vacuum: no gas, no ions. Charge grains by rubbing and take Plates")
 		}
 	}
-	t.first, t.second = r.number("Conductors", d.Conductors, "rad"), r.number("Insulators", d.Insulators, "rad")
+	t.first, t.second = r.Number("Conductors", d.Conductors, "rad"), r.Number("Insulators", d.Insulators, "rad")
 	if !(t.from < t.first && t.first <= t.second && t.second <= math.Pi) {
-		r.fail("the splitters stand at rising angles beyond From and up to 180°, and %v and %v do not", d.Conductors, d.Insulators)
+		r.Fail("the splitters stand at rising angles beyond From and up to 180°, and %v and %v do not", d.Conductors, d.Insulators)
 	}
-	if r.err != nil {
-		return t, r.err
+	if r.Err != nil {
+		return t, r.Err
 	}
 	bears, err := around.bears(gap)
 	if err != nil {
 		return t, err
 	}
 	if t.field > bears {
-		r.fail("%v over %v would break the gas down, which bears %s", d.Voltage, d.Gap, inVolts(bears*gap))
+		r.Fail("%v over %v would break the gas down, which bears %s", d.Voltage, d.Gap, inVolts(bears*gap))
 	}
-	return t, r.err
+	return t, r.Err
 }
 
 // coat is what a class of particles shows the roll: its density, and for each
@@ -193,33 +194,33 @@ func (t turning) stays(c coat, size, end float64) float64 {
 // Induced; E.G. Kelly, D.J. Spottiswood, Minerals Engineering 2 (1989) 337, for the
 // part that relaxation has.
 func (d Roll) Release(size, density quantity.Quantity, mineral Conduction) (quantity.Quantity, error) {
-	return through(d.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
+	return fields.Through(d.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
 		one := d
 		put(one.fields())
 		t, err := one.turning()
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		p, err := Conduction{mineral.Name, v[2], keep(mineral.Permittivity, v[3])}.patch(1)
+		p, err := Conduction{mineral.Name, v[2], fields.Keep(mineral.Permittivity, v[3])}.patch(1)
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a roll"}
-		x, c := r.positive("the size", v[0], "m"), coat{r.positive("the density", v[1], "kg/m3"), []patch{p}}
-		return quantity.Of(t.leaves(c, x, 1, math.Pi), "rad").To("deg"), r.err
+		r := fields.Of("electrostatic: a roll")
+		x, c := r.Positive("the size", v[0], "m"), coat{r.Positive("the density", v[1], "kg/m3"), []patch{p}}
+		return quantity.Of(t.leaves(c, x, 1, math.Pi), "rad").To("deg"), r.Err
 	}, size, density, mineral.Relaxation, mineral.Permittivity)
 }
 
 func (m Conduction) patch(share float64) (patch, error) {
-	r := &reader{of: "conduction of " + m.Name}
-	p := patch{share, r.atLeast("Relaxation", m.Relaxation, "s", math.NaN()), 5}
+	r := fields.Of("electrostatic: conduction of " + m.Name)
+	p := patch{share, r.AtLeast("Relaxation", m.Relaxation, "s", math.NaN()), 5}
 	if math.IsNaN(p.time) {
-		r.fail("Relaxation is missing")
+		r.Fail("Relaxation is missing")
 	}
 	if !m.Permittivity.IsNothing() {
-		p.permittivity = r.permittivity(m.Permittivity)
+		p.permittivity = relative(r, m.Permittivity)
 	}
-	return p, r.err
+	return p, r.Err
 }
 
 // coats are the particle classes as the roll sees them.
@@ -318,11 +319,11 @@ func (d Roll) Apply(feed stream.Stream) ([]stream.Stream, error) {
 // Source: mass balance of the layer; densest packing of discs π/√12.
 func (d Roll) Layer(size, density, cover quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a roll"}
-		x, rho := r.positive("the size", v[3], "m"), r.positive("the density", v[4], "kg/m3")
-		c := r.within("the cover", v[5], "1", 0, math.Pi/math.Sqrt(12), math.NaN())
-		rate := c * 2.0 / 3 * rho * x * r.positive("Width", v[1], "m") * r.turns("Speed", v[2]) * r.positive("Radius", v[0], "m")
-		return quantity.Of(rate, "kg/s").To("t/h"), r.err
+		r := fields.Of("electrostatic: a roll")
+		x, rho := r.Positive("the size", v[3], "m"), r.Positive("the density", v[4], "kg/m3")
+		c := r.Within("the cover", v[5], "1", 0, math.Pi/math.Sqrt(12), math.NaN())
+		rate := c * 2.0 / 3 * rho * x * r.Positive("Width", v[1], "m") * r.Turns("Speed", v[2]) * r.Positive("Radius", v[0], "m")
+		return quantity.Of(rate, "kg/s").To("t/h"), r.Err
 	}, d.Radius, d.Width, d.Speed, size, density, cover)
 }
 
@@ -337,12 +338,12 @@ func (d Roll) Layer(size, density, cover quantity.Quantity) (quantity.Quantity, 
 //
 // Source: the figure stated.
 func (d Roll) Power(stream.Stream) (quantity.Quantity, error) {
-	r := &reader{of: "a roll"}
-	if r.number("Idle", d.Idle, "W") < 0 {
-		r.fail("Idle is 0 or above, and %v is not", d.Idle)
+	r := fields.Of("electrostatic: a roll")
+	if r.Number("Idle", d.Idle, "W") < 0 {
+		r.Fail("Idle is 0 or above, and %v is not", d.Idle)
 	}
-	if r.err != nil {
-		return quantity.Quantity{}, r.err
+	if r.Err != nil {
+		return quantity.Quantity{}, r.Err
 	}
 	return d.Idle.To("kW"), nil
 }

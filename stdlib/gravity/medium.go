@@ -3,6 +3,7 @@ package gravity
 import (
 	"fmt"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 )
 
@@ -23,12 +24,12 @@ import (
 // Source: A.F. Taggart, Handbook of Mineral Dressing (1945), sec. 11 (from memory).
 func Criterion(heavy, light, fluid quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "the criterion"}
-		h, l, f := r.positive("the heavy mineral", v[0], "kg/m3"), r.positive("the light mineral", v[1], "kg/m3"), r.atLeast("the fluid", v[2], "kg/m3", 0)
+		r := fields.Of("gravity: the criterion")
+		h, l, f := r.Positive("the heavy mineral", v[0], "kg/m3"), r.Positive("the light mineral", v[1], "kg/m3"), r.AtLeast("the fluid", v[2], "kg/m3", 0)
 		if !(l > f && h > l) {
-			r.fail("densities rise from the fluid over the light to the heavy mineral, and %v, %v, %v do not", v[2], v[1], v[0])
+			r.Fail("densities rise from the fluid over the light to the heavy mineral, and %v, %v, %v do not", v[2], v[1], v[0])
 		}
-		return quantity.Number((h - f) / (l - f)), r.err
+		return quantity.Number((h - f) / (l - f)), r.Err
 	}, heavy, light, fluid)
 }
 
@@ -42,13 +43,13 @@ func Criterion(heavy, light, fluid quantity.Quantity) (quantity.Quantity, error)
 //
 // Source: A.F. Taggart, Handbook of Mineral Dressing (1945), sec. 11 (from memory).
 func Reach(criterion quantity.Quantity) (string, error) {
-	r := &reader{of: "the criterion"}
-	c := r.number("it", criterion, "1")
+	r := fields.Of("gravity: the criterion")
+	c := r.Number("it", criterion, "1")
 	if !(c >= 1) {
-		r.fail("it is 1 or more, and %v is not", criterion)
+		r.Fail("it is 1 or more, and %v is not", criterion)
 	}
-	if r.err != nil {
-		return "", r.err
+	if r.Err != nil {
+		return "", r.Err
 	}
 	for _, step := range []struct {
 		above float64
@@ -76,10 +77,10 @@ func Reach(criterion quantity.Quantity) (string, error) {
 // Source: volumes add up.
 func MediumDensity(solids, density, liquid quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a medium"}
-		c := r.within("the volume share of the solids", v[0], "1", 0, 1, 0)
-		rho := c*r.positive("the solids' density", v[1], "kg/m3") + (1-c)*r.positive("the liquid's density", v[2], "kg/m3")
-		return quantity.Of(rho, "kg/m3").To("g/cm3"), r.err
+		r := fields.Of("gravity: a medium")
+		c := r.Within("the volume share of the solids", v[0], "1", 0, 1, 0)
+		rho := c*r.Positive("the solids' density", v[1], "kg/m3") + (1-c)*r.Positive("the liquid's density", v[2], "kg/m3")
+		return quantity.Of(rho, "kg/m3").To("g/cm3"), r.Err
 	}, solids, density, liquid)
 }
 
@@ -99,14 +100,14 @@ func MediumDensity(solids, density, liquid quantity.Quantity) (quantity.Quantity
 // Source: volumes add up.
 func MediumSolids(liquidMass, medium, density, liquid quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a medium"}
-		mass, rho := r.positive("the liquid's mass", v[0], "kg"), r.positive("the medium's density", v[1], "kg/m3")
-		s, l := r.positive("the solids' density", v[2], "kg/m3"), r.positive("the liquid's density", v[3], "kg/m3")
-		if r.err == nil && !(l < rho && rho < s) {
-			r.fail("densities rise from the liquid over the medium to its solids, and %v, %v, %v do not", v[3], v[1], v[2])
+		r := fields.Of("gravity: a medium")
+		mass, rho := r.Positive("the liquid's mass", v[0], "kg"), r.Positive("the medium's density", v[1], "kg/m3")
+		s, l := r.Positive("the solids' density", v[2], "kg/m3"), r.Positive("the liquid's density", v[3], "kg/m3")
+		if r.Err == nil && !(l < rho && rho < s) {
+			r.Fail("densities rise from the liquid over the medium to its solids, and %v, %v, %v do not", v[3], v[1], v[2])
 		}
-		if r.err != nil {
-			return quantity.Quantity{}, r.err
+		if r.Err != nil {
+			return quantity.Quantity{}, r.Err
 		}
 		solids, err := quantity.Of(mass/l*(rho-l)/(1-rho/s), "kg").InUnit(v[0].Unit())
 		if err != nil {

@@ -4,10 +4,14 @@ import (
 	"fmt"
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/partition"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
+
+// standardGravity is that of the Earth, m/s² (ISO 80000-3).
+const standardGravity = 9.80665
 
 // Separator parts grains by density, by a curve for each size:
 //
@@ -52,43 +56,43 @@ type curves struct {
 }
 
 func (s Separator) read() (curves, error) {
-	r := &reader{of: "a separator"}
-	c := curves{cut: r.positive("Cut", s.Cut, "kg/m3"), fluid: r.atLeast("Fluid", s.Fluid, "kg/m3", 1000), size: math.NaN(), form: s.Form,
-		cutExponent: r.within("CutExponent", s.CutExponent, "1", 0, 2, 0), errorExponent: r.within("ErrorExponent", s.ErrorExponent, "1", 0, 3, 0),
-		finest: r.atLeast("Finest", s.Finest, "m", 0), coarsest: r.atLeast("Coarsest", s.Coarsest, "m", math.Inf(1)),
-		heavy: r.within("HeavyBypass", s.HeavyBypass, "1", 0, 1, 0), light: r.within("LightBypass", s.LightBypass, "1", 0, 1, 0),
-		water: r.within("Water", s.Water, "1", 0, 1, math.NaN())}
+	r := fields.Of("gravity: a separator")
+	c := curves{cut: r.Positive("Cut", s.Cut, "kg/m3"), fluid: r.AtLeast("Fluid", s.Fluid, "kg/m3", 1000), size: math.NaN(), form: s.Form,
+		cutExponent: r.Within("CutExponent", s.CutExponent, "1", 0, 2, 0), errorExponent: r.Within("ErrorExponent", s.ErrorExponent, "1", 0, 3, 0),
+		finest: r.AtLeast("Finest", s.Finest, "m", 0), coarsest: r.AtLeast("Coarsest", s.Coarsest, "m", math.Inf(1)),
+		heavy: r.Within("HeavyBypass", s.HeavyBypass, "1", 0, 1, 0), light: r.Within("LightBypass", s.LightBypass, "1", 0, 1, 0),
+		water: r.Within("Water", s.Water, "1", 0, 1, math.NaN())}
 	if s.Form != partition.Whiten && s.Form != partition.Gaussian {
-		r.fail("Form is partition.Whiten or partition.Gaussian, and %v is not", s.Form)
+		r.Fail("Form is partition.Whiten or partition.Gaussian, and %v is not", s.Form)
 	}
 	switch {
 	case s.ProbableError.IsNothing() == s.Imperfection.IsNothing():
-		r.fail("give either ProbableError or Imperfection")
+		r.Fail("give either ProbableError or Imperfection")
 	case s.Imperfection.IsNothing():
-		c.err = r.positive("ProbableError", s.ProbableError, "kg/m3")
+		c.err = r.Positive("ProbableError", s.ProbableError, "kg/m3")
 	default:
-		c.err = r.positive("Imperfection", s.Imperfection, "1") * (c.cut - c.fluid)
+		c.err = r.Positive("Imperfection", s.Imperfection, "1") * (c.cut - c.fluid)
 	}
 	if !(c.cut > c.fluid) && (s.ProbableError.IsNothing() || c.cutExponent > 0) {
-		r.fail("Cut, %v, lies above the density of the fluid, %s", s.Cut, quantity.Of(c.fluid, "kg/m3"))
+		r.Fail("Cut, %v, lies above the density of the fluid, %s", s.Cut, quantity.Of(c.fluid, "kg/m3"))
 	}
 	if !s.Size.IsNothing() {
-		c.size = r.positive("Size", s.Size, "m")
+		c.size = r.Positive("Size", s.Size, "m")
 	} else if c.cutExponent != 0 || c.errorExponent != 0 {
-		r.fail("Size, for which Cut and the error hold, is missing, and they change with size")
+		r.Fail("Size, for which Cut and the error hold, is missing, and they change with size")
 	}
 	if c.heavy+c.light >= 1 {
-		r.fail("the bypasses, %v and %v, leave nothing to part", s.HeavyBypass, s.LightBypass)
+		r.Fail("the bypasses, %v and %v, leave nothing to part", s.HeavyBypass, s.LightBypass)
 	}
 	if !(c.finest < c.coarsest) {
-		r.fail("Finest is below Coarsest, and %v and %v are not", s.Finest, s.Coarsest)
+		r.Fail("Finest is below Coarsest, and %v and %v are not", s.Finest, s.Coarsest)
 	}
 	if math.IsNaN(c.water) {
-		r.fail("Water is missing; state the share of the water that goes to the heavies")
+		r.Fail("Water is missing; state the share of the water that goes to the heavies")
 	}
-	g := r.positive("Gravity", orEarth(s.Gravity), "m/s2")
+	g := r.Positive("Gravity", orEarth(s.Gravity), "m/s2")
 	c.equivalent = math.Cbrt(g / standardGravity)
-	return c, r.err
+	return c, r.Err
 }
 
 func orEarth(g quantity.Quantity) quantity.Quantity {
@@ -141,13 +145,13 @@ func (s Separator) Model(size quantity.Quantity) (partition.Model, error) {
 	if err != nil {
 		return partition.Model{}, err
 	}
-	r := &reader{of: "a separator"}
-	d := r.positive("the size", size, "m")
-	if r.err == nil && !c.parts(d) {
-		r.fail("grains of %v lie outside the sizes it parts, %v to %v", size, s.Finest, s.Coarsest)
+	r := fields.Of("gravity: a separator")
+	d := r.Positive("the size", size, "m")
+	if r.Err == nil && !c.parts(d) {
+		r.Fail("grains of %v lie outside the sizes it parts, %v to %v", size, s.Finest, s.Coarsest)
 	}
-	if r.err != nil {
-		return partition.Model{}, r.err
+	if r.Err != nil {
+		return partition.Model{}, r.Err
 	}
 	return c.model(d)
 }
@@ -170,17 +174,17 @@ func (s Separator) Share(size, density quantity.Quantity) (quantity.Quantity, er
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 		one := s
 		for i, field := range one.fields() {
-			*field = keep(*field, v[2+i])
+			*field = fields.Keep(*field, v[2+i])
 		}
 		c, err := one.read()
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a separator"}
-		d := r.positive("the size", v[0], "m")
-		r.positive("the density", v[1], "kg/m3")
-		if r.err != nil {
-			return quantity.Quantity{}, r.err
+		r := fields.Of("gravity: a separator")
+		d := r.Positive("the size", v[0], "m")
+		r.Positive("the density", v[1], "kg/m3")
+		if r.Err != nil {
+			return quantity.Quantity{}, r.Err
 		}
 		share, err := c.share(d, v[1])
 		return quantity.Of(100*share, "%"), err
@@ -252,7 +256,7 @@ func (s Separator) Apply(feed stream.Stream) ([]stream.Stream, error) {
 //
 // Source: the figure stated.
 func (s Separator) Power(stream.Stream) (quantity.Quantity, error) {
-	r := &reader{of: "a separator"}
-	watts := r.atLeast("Idle", s.Idle, "W", 0)
-	return quantity.Of(watts, "W").To("kW"), r.err
+	r := fields.Of("gravity: a separator")
+	watts := r.AtLeast("Idle", s.Idle, "W", 0)
+	return quantity.Of(watts, "W").To("kW"), r.Err
 }

@@ -2,8 +2,8 @@ package magnetic
 
 import (
 	"math"
-	"strings"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 )
 
@@ -25,6 +25,8 @@ type Drum struct {
 	Field         Field
 	Arc           quantity.Quantity // from the top to where the magnets end; nothing for 180°
 	Splitter      quantity.Quantity // angle at which grains that go either way leave the shell; SplitterPosition tells where its edge then stands
+	Edge, Drop    quantity.Quantity // in place of Splitter: how far from the axis, and how far below it, the splitter's edge stands
+	Gas           Fluid             // that grains fly through to Edge; nothing for a vacuum, which coarse grains hardly notice
 	Friction      quantity.Quantity // coefficient between grain and shell; nothing for a grain that does not slip
 
 	Gravity quantity.Quantity // nothing for the Earth's
@@ -46,27 +48,29 @@ type turning struct {
 	radius, width, speed float64
 	field                shape
 	arc, splitter        float64
+	edge, level          float64 // m from the axis and above it; edge NaN where the splitter is an angle
+	gas                  medium
 	friction             float64 // +Inf where nothing slips
 	gravity              float64
 	scatter, carried     float64
 }
 
 func (d Drum) turning() (turning, error) {
-	r := &reader{of: "a drum"}
+	r := fields.Of("magnetic: a drum")
 	t := turning{
-		radius: r.positive("Radius", d.Radius, "m"),
-		speed:  r.turns("Speed", d.Speed),
-		arc:    r.within("Arc", d.Arc, "rad", 0, math.Pi, math.Pi),
+		radius: r.Positive("Radius", d.Radius, "m"),
+		speed:  r.Turns("Speed", d.Speed),
+		arc:    r.Within("Arc", d.Arc, "rad", 0, math.Pi, math.Pi),
 	}
 	t.field = d.Field.shape(r, t.radius)
 	t.friction = math.Inf(1)
 	if !d.Friction.IsNothing() {
-		t.friction = r.positive("Friction", d.Friction, "1")
+		t.friction = r.Positive("Friction", d.Friction, "1")
 	}
-	t.gravity = r.atLeast("Gravity", d.Gravity, "m/s2", standardGravity)
-	t.scatter = r.within("Scatter", d.Scatter, "1", 0, 3, 0)
-	t.carried = r.within("Carried", d.Carried, "1", 0, 1, 0)
-	return t, r.err
+	t.gravity = r.AtLeast("Gravity", d.Gravity, "m/s2", standardGravity)
+	t.scatter = r.Within("Scatter", d.Scatter, "1", 0, 3, 0)
+	t.carried = r.Within("Carried", d.Carried, "1", 0, 1, 0)
+	return t, r.Err
 }
 
 // split also reads what only a separation needs.
@@ -75,29 +79,19 @@ func (d Drum) split() (turning, error) {
 	if err != nil {
 		return t, err
 	}
-	r := &reader{of: "a drum"}
-	t.width = r.positive("Width", d.Width, "m")
-	t.splitter = r.number("Splitter", d.Splitter, "rad")
+	r := fields.Of("magnetic: a drum")
+	t.width = r.Positive("Width", d.Width, "m")
+	t.aim(r, d)
 	if !(t.splitter > 0 && t.splitter <= t.arc) {
-		r.fail("Splitter stands between the top and the end of the magnets at %s, and %v does not", quantity.Of(t.arc, "rad").To("deg"), d.Splitter)
+		r.Fail("Splitter stands between the top and the end of the magnets at %s, and %s does not", quantity.Of(t.arc, "rad").To("deg"), quantity.Of(t.splitter, "rad").To("deg"))
 	}
-	if r.err == nil && !(t.needed(t.splitter, 0) > 0) {
-		r.fail("at %v gravity still holds on the shell what no magnet pulls; set Splitter beyond %s, or turn faster", d.Splitter, quantity.Of(t.leaving(0, 0), "rad").To("deg"))
+	if r.Err == nil && !(t.needed(t.splitter, 0) > 0) {
+		r.Fail("at %s gravity still holds on the shell what no magnet pulls; set the splitter beyond %s, or turn faster", quantity.Of(t.splitter, "rad").To("deg"), quantity.Of(t.leaving(0, 0), "rad").To("deg"))
 	}
 	if d.Stages < 0 {
-		r.fail("Stages is 1 or more, and %d is not", d.Stages)
+		r.Fail("Stages is 1 or more, and %d is not", d.Stages)
 	}
-	return t, r.err
-}
-
-// turns reads a speed of rotation, and refuses one of cycles, which would be
-// taken for radians.
-func (r *reader) turns(field string, q quantity.Quantity) float64 {
-	x := r.positive(field, q, "rad/s")
-	if r.err == nil && strings.Contains(q.Unit().String(), "Hz") {
-		r.fail("%s is a speed of rotation, as in rpm or rad/s, and %v might mean turns or radians", field, q)
-	}
-	return x
+	return t, r.Err
 }
 
 // needed is the pull per mass without which a grain at a height has left the
@@ -148,8 +142,9 @@ const heights = 12
 // needed to stay.
 type level struct{ density, gradient, needed float64 }
 
-// levels are the heights of grains of a size in a burden of a depth.
-func (t turning) levels(size, depth float64) []level {
+// levels are the heights of grains of a size and density in a burden of a depth.
+func (t turning) levels(size, density, depth float64) []level {
+	splitter := t.parting(size, density)
 	low, high := size/2, max(size/2, depth-size/2)
 	all := make([]level, heights)
 	if high == low {
@@ -158,7 +153,7 @@ func (t turning) levels(size, depth float64) []level {
 	for k := range all {
 		y := low + (high-low)*(float64(k)+0.5)/float64(len(all))
 		all[k].density, all[k].gradient = t.field.at(y)
-		all[k].needed = t.needed(t.splitter, y)
+		all[k].needed = t.needed(splitter, y)
 	}
 	return all
 }
@@ -203,6 +198,7 @@ func repeated(share float64, stages int, cleaning bool) float64 {
 // fields are the quantities of a drum, for samples to be put in one by one.
 func (d *Drum) fields() []*quantity.Quantity {
 	return []*quantity.Quantity{&d.Radius, &d.Width, &d.Speed, &d.Field.Surface, &d.Field.Pitch, &d.Field.Decay, &d.Arc, &d.Splitter,
+		&d.Edge, &d.Drop, &d.Gas.Density, &d.Gas.Viscosity,
 		&d.Friction, &d.Gravity, &d.Bulk, &d.Burden, &d.Scatter, &d.Carried, &d.Aspect, &d.Idle}
 }
 
@@ -216,7 +212,7 @@ func (d Drum) through(g Grain, f func(Drum, Grain, []quantity.Quantity) (quantit
 	return g.through(func(g Grain, v []quantity.Quantity) (quantity.Quantity, error) {
 		one := d
 		for i, field := range one.fields() {
-			*field = keep(*field, v[n+i])
+			*field = fields.Keep(*field, v[n+i])
 		}
 		return f(one, g, v[:n])
 	}, all...)
@@ -251,9 +247,9 @@ func (d Drum) Release(g Grain, height quantity.Quantity) (quantity.Quantity, err
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a drum"}
-		y := r.atLeast("the height", v[0], "m", 0)
-		return quantity.Of(t.leaving(b.pull(t.field, y), y), "rad").To("deg"), r.err
+		r := fields.Of("magnetic: a drum")
+		y := r.AtLeast("the height", v[0], "m", 0)
+		return quantity.Of(t.leaving(b.pull(t.field, y), y), "rad").To("deg"), r.Err
 	}, height)
 }
 
@@ -281,9 +277,9 @@ func (d Drum) Share(g Grain, size, depth quantity.Quantity) (quantity.Quantity, 
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a drum"}
-		x, h := r.positive("the size", v[0], "m"), r.atLeast("the depth", keep(depth, v[1]), "m", 0)
-		return quantity.Of(100*repeated(t.share(b, t.levels(x, h)), d.Stages, d.Cleaning), "%"), r.err
+		r := fields.Of("magnetic: a drum")
+		x, h := r.Positive("the size", v[0], "m"), r.AtLeast("the depth", fields.Keep(depth, v[1]), "m", 0)
+		return quantity.Of(100*repeated(t.share(b, t.levels(x, b.density(), h)), d.Stages, d.Cleaning), "%"), r.Err
 	}, size, depth)
 }
 
@@ -310,20 +306,21 @@ func (d Drum) CutField(g Grain, size, depth quantity.Quantity) (quantity.Quantit
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a drum"}
-		x, h := r.positive("the size", v[0], "m"), r.atLeast("the depth", keep(depth, v[1]), "m", 0)
-		if r.err != nil {
-			return quantity.Quantity{}, r.err
+		r := fields.Of("magnetic: a drum")
+		x, h := r.Positive("the size", v[0], "m"), r.AtLeast("the depth", fields.Keep(depth, v[1]), "m", 0)
+		if r.Err != nil {
+			return quantity.Quantity{}, r.Err
 		}
+		splitter := t.parting(x, b.density())
 		over := func(logarithm float64) float64 {
 			t.field.surface = math.Exp(logarithm)
 			y := max(x, h) / 2 // the middle of the burden
-			return b.pull(t.field, y) - t.needed(t.splitter, y)
+			return b.pull(t.field, y) - t.needed(splitter, y)
 		}
 		low, high := math.Log(1e-4), math.Log(10)
 		if !(over(low) < 0 && over(high) > 0) {
-			r.fail("no flux density between 0.1 mT and 10 T holds just half of these grains")
-			return quantity.Quantity{}, r.err
+			r.Fail("no flux density between 0.1 mT and 10 T holds just half of these grains")
+			return quantity.Quantity{}, r.Err
 		}
 		return quantity.Of(math.Exp(root(over, low, high)), "T"), nil
 	}, size, depth)

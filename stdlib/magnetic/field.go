@@ -3,6 +3,7 @@ package magnetic
 import (
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 )
 
@@ -22,13 +23,13 @@ type shape struct {
 	surface, decay, radius float64 // T, 1/m at the surface, m; radius +Inf where the decay is exponential
 }
 
-func (f Field) shape(r *reader, radius float64) shape {
-	s := shape{surface: r.positive("Field.Surface", f.Surface, "T"), radius: math.Inf(1)}
+func (f Field) shape(r *fields.Reader, radius float64) shape {
+	s := shape{surface: r.Positive("Field.Surface", f.Surface, "T"), radius: math.Inf(1)}
 	if !f.Decay.IsNothing() {
-		s.decay = r.positive("Field.Decay", f.Decay, "1/m")
+		s.decay = r.Positive("Field.Decay", f.Decay, "1/m")
 		return s
 	}
-	s.decay = math.Pi / r.positive("Field.Pitch", f.Pitch, "m")
+	s.decay = math.Pi / r.Positive("Field.Pitch", f.Pitch, "m")
 	if !math.IsInf(radius, 1) {
 		s.decay += 1 / radius
 		s.radius = radius
@@ -82,23 +83,15 @@ func (f Field) Gradient(height, radius quantity.Quantity) (quantity.Quantity, er
 
 func (f Field) throughout(height, radius quantity.Quantity, of func(density, gradient float64) quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a field"}
+		r := fields.Of("magnetic: a field")
 		around := math.Inf(1)
 		if !radius.IsNothing() {
-			around = r.positive("the radius", v[4], "m")
+			around = r.Positive("the radius", v[4], "m")
 		}
-		s := Field{v[0], keep(f.Pitch, v[1]), keep(f.Decay, v[2])}.shape(r, around)
-		density, gradient := s.at(r.atLeast("the height", v[3], "m", 0))
-		return of(density, gradient), r.err
+		s := Field{v[0], fields.Keep(f.Pitch, v[1]), fields.Keep(f.Decay, v[2])}.shape(r, around)
+		density, gradient := s.at(r.AtLeast("the height", v[3], "m", 0))
+		return of(density, gradient), r.Err
 	}, f.Surface, f.Pitch, f.Decay, height, radius)
-}
-
-// keep hands on the value of a sample, or nothing where nothing was stated.
-func keep(stated, value quantity.Quantity) quantity.Quantity {
-	if stated.IsNothing() {
-		return quantity.Quantity{}
-	}
-	return value
 }
 
 // DecayBetween is the decay per length from flux densities at two heights,
@@ -118,13 +111,13 @@ func keep(stated, value quantity.Quantity) quantity.Quantity {
 // Source: B = B₀·exp(−k·y).
 func DecayBetween(density1, height1, density2, height2 quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a decay"}
-		b1, b2 := r.positive("the first flux density", v[0], "T"), r.positive("the second flux density", v[2], "T")
-		y1, y2 := r.number("the first height", v[1], "m"), r.number("the second height", v[3], "m")
+		r := fields.Of("magnetic: a decay")
+		b1, b2 := r.Positive("the first flux density", v[0], "T"), r.Positive("the second flux density", v[2], "T")
+		y1, y2 := r.Number("the first height", v[1], "m"), r.Number("the second height", v[3], "m")
 		k := math.Log(b1/b2) / (y2 - y1)
 		if !(y2 > y1) || !(k > 0) {
-			r.fail("the field falls with height; %v at %v and %v at %v do not", v[0], v[1], v[2], v[3])
+			r.Fail("the field falls with height; %v at %v and %v at %v do not", v[0], v[1], v[2], v[3])
 		}
-		return quantity.Of(k, "1/m"), r.err
+		return quantity.Of(k, "1/m"), r.Err
 	}, density1, height1, density2, height2)
 }

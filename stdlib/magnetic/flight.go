@@ -3,6 +3,7 @@ package magnetic
 import (
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 )
 
@@ -15,11 +16,11 @@ type Fluid struct {
 // medium is a fluid in numbers.
 type medium struct{ density, viscosity float64 }
 
-func (f Fluid) medium(r *reader) medium {
+func (f Fluid) medium(r *fields.Reader) medium {
 	if f.Density.SI() == 0 && f.Viscosity.SI() == 0 {
 		return medium{}
 	}
-	return medium{r.positive("Fluid.Density", f.Density, "kg/m3"), r.positive("Fluid.Viscosity", f.Viscosity, "Pa s")}
+	return medium{r.Positive("Fluid.Density", f.Density, "kg/m3"), r.Positive("Fluid.Viscosity", f.Viscosity, "Pa s")}
 }
 
 // drag is the deceleration per velocity, 1/s, of a sphere at a speed through the
@@ -55,21 +56,21 @@ func (d Drum) Flight(angle, drop, size, density quantity.Quantity, gas Fluid) (q
 		gas = Fluid{quantity.Of(0, "kg/m3"), quantity.Of(0, "Pa s")}
 	}
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a flight"}
-		radius, speed := r.positive("Radius", v[0], "m"), r.turns("Speed", v[1])
-		gravity := r.positive("Gravity", orEarth(d.Gravity, v[2]), "m/s2")
-		theta, level := r.within("the angle", v[3], "rad", 0, math.Pi, 0), -r.number("the drop", v[4], "m")
-		x, heavy := r.positive("the size", v[5], "m"), r.positive("the density", v[6], "kg/m3")
+		r := fields.Of("magnetic: a flight")
+		radius, speed := r.Positive("Radius", v[0], "m"), r.Turns("Speed", v[1])
+		gravity := r.Positive("Gravity", orEarth(d.Gravity, v[2]), "m/s2")
+		theta, level := r.Within("the angle", v[3], "rad", 0, math.Pi, 0), -r.Number("the drop", v[4], "m")
+		x, heavy := r.Positive("the size", v[5], "m"), r.Positive("the density", v[6], "kg/m3")
 		m := Fluid{v[7], v[8]}.medium(r)
-		if r.err == nil && level > radius*math.Cos(theta) {
-			r.fail("the level, %v below the axis, lies above the place where the grain leaves", v[4])
+		if r.Err == nil && level > radius*math.Cos(theta) {
+			r.Fail("the level, %v below the axis, lies above the place where the grain leaves", v[4])
 		}
-		if r.err != nil {
-			return quantity.Quantity{}, r.err
+		if r.Err != nil {
+			return quantity.Quantity{}, r.Err
 		}
 		sin, cos := math.Sincos(theta)
 		p := flying{radius * sin, radius * cos, speed * radius * cos, -speed * radius * sin}
-		return quantity.Of(p.fall(level, gravity, func(v float64) float64 { return m.drag(x, heavy, v) }), "m"), nil
+		return quantity.Of(p.fall(level, gravity, 1000, func(v float64) float64 { return m.drag(x, heavy, v) }), "m"), nil
 	}, d.Radius, d.Speed, d.Gravity, angle, drop, size, density, gas.Density, gas.Viscosity)
 }
 
@@ -84,13 +85,13 @@ func orEarth(stated, value quantity.Quantity) quantity.Quantity {
 type flying struct{ x, y, vx, vy float64 }
 
 // fall is where the grain comes to a level. Without drag it is the parabola, with
-// it steps of a thousandth of the parabola's time.
-func (p flying) fall(level, gravity float64, drag func(speed float64) float64) float64 {
+// it so many steps in the parabola's time.
+func (p flying) fall(level, gravity, steps float64, drag func(speed float64) float64) float64 {
 	time := (p.vy + math.Sqrt(p.vy*p.vy+2*gravity*(p.y-level))) / gravity
 	if drag(1) == 0 {
 		return p.x + p.vx*time
 	}
-	for step := time / 1000; ; {
+	for step := time / steps; ; {
 		before := p
 		p = p.step(step, gravity, drag)
 		if p.y <= level {
@@ -115,6 +116,63 @@ func (p flying) step(time, gravity float64, drag func(speed float64) float64) fl
 		p.vx * (1 - decay),
 		p.vy + (end-p.vy)*decay,
 	}
+}
+
+// aim reads where the splitter stands: its angle, or the angle that its edge
+// stands for in a vacuum.
+func (t *turning) aim(r *fields.Reader, d Drum) {
+	t.edge = math.NaN()
+	if d.Edge.IsNothing() {
+		t.splitter = r.Number("Splitter", d.Splitter, "rad")
+		return
+	}
+	if !d.Splitter.IsNothing() {
+		r.Fail("give either Splitter, an angle, or Edge and Drop, a place")
+	}
+	edge, level := r.Positive("Edge", d.Edge, "m"), -r.Number("Drop", d.Drop, "m")
+	if t.gravity == 0 {
+		r.Fail("without gravity grains do not fall to Edge; give the angle Splitter")
+	}
+	if r.Err != nil {
+		return
+	}
+	t.edge, t.level = edge, level
+	if t.splitter = t.parting(0, 0); t.splitter == 0 {
+		r.Fail("no grain lands as far from the axis as Edge, %v, or all do; move it, or turn faster", d.Edge)
+	}
+	if !d.Gas.Density.IsNothing() || !d.Gas.Viscosity.IsNothing() {
+		t.gas = d.Gas.medium(r)
+	}
+}
+
+// parting is the angle at which grains of a size and density leave the shell that
+// land on the edge of the splitter; 0 if they all fall short of it. It is the
+// greatest such angle: grains that leave later land nearer.
+func (t turning) parting(size, density float64) float64 {
+	if math.IsNaN(t.edge) {
+		return t.splitter
+	}
+	short := func(angle float64) float64 {
+		sin, cos := math.Sincos(angle)
+		v := t.speed * t.radius
+		p := flying{t.radius * sin, t.radius * cos, v * cos, -v * sin}
+		return t.edge - p.fall(t.level, t.gravity, 150, func(v float64) float64 { return t.gas.drag(size, density, v) })
+	}
+	last := t.arc
+	if -t.level < t.radius { // the drum reaches below the edge
+		last = min(last, math.Acos(t.level/t.radius)-1e-9)
+	}
+	const steps = 48
+	for k := range steps {
+		angle := last * (1 - float64(k+1)/steps)
+		if short(angle) < 0 {
+			if k == 0 && short(last) < 0 {
+				return 0
+			}
+			return root(short, angle, last*(1-float64(k)/steps))
+		}
+	}
+	return 0
 }
 
 // SplitterPosition is the distance from the axis at which the edge of the
@@ -148,8 +206,8 @@ func (d Drum) SplitterPosition(drop quantity.Quantity) (quantity.Quantity, error
 // Source: centrifugal force equals weight.
 func (d Drum) LiftOff() (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a drum"}
-		radius, gravity := r.positive("Radius", v[0], "m"), r.positive("Gravity", orEarth(d.Gravity, v[1]), "m/s2")
-		return quantity.Of(math.Sqrt(gravity/radius), "rad/s").To("rpm"), r.err
+		r := fields.Of("magnetic: a drum")
+		radius, gravity := r.Positive("Radius", v[0], "m"), r.Positive("Gravity", orEarth(d.Gravity, v[1]), "m/s2")
+		return quantity.Of(math.Sqrt(gravity/radius), "rad/s").To("rpm"), r.Err
 	}, d.Radius, d.Gravity)
 }

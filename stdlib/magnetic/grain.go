@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -25,18 +26,18 @@ type body struct {
 }
 
 func (g Grain) body() (body, error) {
-	r := &reader{of: "a grain"}
+	r := fields.Of("magnetic: a grain")
 	b := body{factor: 1.0 / 3}
 	if !g.Aspect.IsNothing() {
-		b.factor = demagnetising(r.positive("Aspect", g.Aspect, "1"))
+		b.factor = demagnetising(r.Positive("Aspect", g.Aspect, "1"))
 	}
 	shares := g.Shares
 	if len(g.Materials) == 1 && len(shares) == 0 {
 		shares = []quantity.Quantity{quantity.Number(1)}
 	}
 	if len(g.Materials) == 0 || len(shares) != len(g.Materials) {
-		r.fail("it needs materials, and a share for each; there are %d materials and %d shares", len(g.Materials), len(g.Shares))
-		return b, r.err
+		r.Fail("it needs materials, and a share for each; there are %d materials and %d shares", len(g.Materials), len(g.Shares))
+		return b, r.Err
 	}
 	total := 0.0
 	for i, m := range g.Materials {
@@ -44,13 +45,13 @@ func (g Grain) body() (body, error) {
 		if err != nil {
 			return b, err
 		}
-		share := r.within("the share of "+m.Name, shares[i], "1", 0, 1, 0)
+		share := r.Within("the share of "+m.Name, shares[i], "1", 0, 1, 0)
 		b.laws, b.shares, total = append(b.laws, l), append(b.shares, share), total+share
 	}
 	if math.Abs(total-1) > 1e-6 {
-		r.fail("the shares of its materials add up to %.6g %%, not 100 %%", 100*total)
+		r.Fail("the shares of its materials add up to %.6g %%, not 100 %%", 100*total)
 	}
-	return b, r.err
+	return b, r.Err
 }
 
 // moment is the magnetisation per mass, A·m²/kg, in a field outside.
@@ -88,14 +89,14 @@ func (g Grain) through(f func(Grain, []quantity.Quantity) (quantity.Quantity, er
 		return quantity.Quantity{}, err
 	}
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		one := Grain{Aspect: keep(g.Aspect, v[len(others)])}
+		one := Grain{Aspect: fields.Keep(g.Aspect, v[len(others)])}
 		rest := v[len(others)+1:]
 		one.Shares, rest = rest[:len(g.Shares)], rest[len(g.Shares):]
 		if n := len(one.Shares); n > 1 { // so that a step in one share, for its influence, is taken from the last
 			one.Shares[n-1] = quantity.Number(1).Sub(quantity.Sum(one.Shares[:n-1]...))
 		}
 		for i, m := range g.Materials {
-			one.Materials = append(one.Materials, Material{m.Name, rest[3*i], rest[3*i+1], keep(m.Saturation, rest[3*i+2]), m.Source})
+			one.Materials = append(one.Materials, Material{m.Name, rest[3*i], rest[3*i+1], fields.Keep(m.Saturation, rest[3*i+2]), m.Source})
 		}
 		return f(one, v[:len(others)])
 	}, all...)
@@ -133,8 +134,8 @@ func (g Grain) Moment(field quantity.Quantity) (quantity.Quantity, error) {
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a grain"}
-		return quantity.Of(b.moment(r.atLeast("the field", v[0], "A/m", 0)), "A m2/kg"), r.err
+		r := fields.Of("magnetic: a grain")
+		return quantity.Of(b.moment(r.AtLeast("the field", v[0], "A/m", 0)), "A m2/kg"), r.Err
 	}, field)
 }
 
@@ -158,9 +159,9 @@ func (g Grain) Pull(density, gradient quantity.Quantity) (quantity.Quantity, err
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a grain"}
-		t, dt := r.atLeast("the flux density", v[0], "T", 0), r.atLeast("the gradient", v[1], "T/m", 0)
-		return quantity.Of(b.moment(t/vacuumPermeability)*dt, "N/kg"), r.err
+		r := fields.Of("magnetic: a grain")
+		t, dt := r.AtLeast("the flux density", v[0], "T", 0), r.AtLeast("the gradient", v[1], "T/m", 0)
+		return quantity.Of(b.moment(t/vacuumPermeability)*dt, "N/kg"), r.Err
 	}, density, gradient)
 }
 
@@ -180,9 +181,9 @@ func (g Grain) Pull(density, gradient quantity.Quantity) (quantity.Quantity, err
 // Source: J.C. Maxwell; I.E. Irodov, Problems in General Physics.
 func Force(volume, susceptibility, gradientOfSquare quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a force"}
-		space, chi, slope := r.positive("the volume", v[0], "m3"), r.number("the susceptibility", v[1], "1"), r.number("the gradient of B²", v[2], "T2/m")
-		return quantity.Of(space*chi*slope/(2*vacuumPermeability), "N"), r.err
+		r := fields.Of("magnetic: a force")
+		space, chi, slope := r.Positive("the volume", v[0], "m3"), r.Number("the susceptibility", v[1], "1"), r.Number("the gradient of B²", v[2], "T2/m")
+		return quantity.Of(space*chi*slope/(2*vacuumPermeability), "N"), r.Err
 	}, volume, susceptibility, gradientOfSquare)
 }
 

@@ -2,8 +2,10 @@ package magnetic
 
 import (
 	"math"
+	"strings"
 	"testing"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/mineral"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
@@ -104,10 +106,10 @@ func TestFieldFallsByItsGradient(t *testing.T) {
 	flat, round := math.Inf(1), 0.3
 	for _, f := range []Field{{Surface: of(0.15, "T"), Pitch: of(60, "mm")}, {Surface: of(1500, "G"), Decay: of(40, "1/m")}} {
 		for _, radius := range []float64{flat, round} {
-			r := &reader{of: "test"}
+			r := fields.Of("magnetic: test")
 			s := f.shape(r, radius)
-			if r.err != nil {
-				t.Fatal(r.err)
+			if r.Err != nil {
+				t.Fatal(r.Err)
 			}
 			for _, y := range []float64{0, 0.01, 0.05} {
 				up, _ := s.at(y + 1e-7)
@@ -472,5 +474,58 @@ func BenchmarkDrum(b *testing.B) {
 		if _, err := d.Apply(s); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// A splitter by its place is the splitter by its angle; in a gas fine grains fall
+// short of it.
+func TestSplitterByPlace(t *testing.T) {
+	angle := drum()
+	angle.Scatter, angle.Splitter = quantity.Number(0.4), of(75, "deg")
+	edge, err := angle.SplitterPosition(of(0.6, "m"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	place := angle
+	place.Splitter, place.Edge, place.Drop = quantity.Quantity{}, edge, of(0.6, "m")
+	g := part(t, 0.01)
+	want, err := angle.Share(g, of(2, "mm"), of(8, "mm"))
+	got, err2 := place.Share(g, of(2, "mm"), of(8, "mm"))
+	near(t, "share", in(t, got, err2, "1"), in(t, want, err, "1"), 1e-6)
+	place.Gas = Fluid{of(1.2, "kg/m3"), of(1.8e-5, "Pa s")}
+	airy, err := place.Share(g, of(2, "mm"), of(8, "mm"))
+	near(t, "coarse grains in air", in(t, airy, err, "1"), in(t, want, nil, "1"), 0.15)
+	dust, err := place.Share(part(t, 0), of(0.03, "mm"), of(8, "mm"))
+	near(t, "dust falls short of the splitter", in(t, dust, err, "1"), 1, 1e-9)
+	for name, change := range map[string]func(*Drum){
+		"two splitters":   func(d *Drum) { d.Splitter = of(120, "deg") },
+		"no depth":        func(d *Drum) { d.Drop = quantity.Quantity{} },
+		"out of reach":    func(d *Drum) { d.Edge = of(3, "m") },
+		"under the drum":  func(d *Drum) { d.Edge, d.Arc = of(1, "mm"), of(95, "deg") },
+		"no gravity":      func(d *Drum) { d.Gravity = of(0, "m/s2") },
+		"half a gas only": func(d *Drum) { d.Gas.Viscosity = quantity.Quantity{} },
+	} {
+		d := place
+		change(&d)
+		if p, err := d.Share(g, of(2, "mm"), of(8, "mm")); err == nil {
+			t.Errorf("%s is accepted and gives %v", name, p)
+		}
+	}
+	d := place
+	d.Materials = []Material{slag}
+	products, err := d.Apply(feed(t, quantity.Quantity{}))
+	if err != nil || len(products) != 2 {
+		t.Error(err)
+	}
+}
+
+func TestDrumsAreShownWithCautions(t *testing.T) {
+	for _, text := range []string{drum().String(), WetDrum{}.String(), Tube{}.String()} {
+		if !strings.Contains(text, "licensed practice") {
+			t.Errorf("no caution: %s", text)
+		}
+	}
+	if text := drum().String(); !strings.Contains(text, "Speed 40 rpm") || strings.Contains(text, "Gravity") {
+		t.Errorf("what is stated, and no more, is shown: %s", text)
 	}
 }

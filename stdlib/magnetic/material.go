@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/mineral"
 	"cobber/stdlib/quantity"
 )
@@ -99,15 +100,15 @@ type law struct {
 }
 
 func (m Material) law() (law, error) {
-	r := &reader{of: m.Name}
-	l := law{r.positive("Density", m.Density, "kg/m³"), r.number("Susceptibility", m.Susceptibility, "1"), math.Inf(1)}
+	r := fields.Of("magnetic: " + m.Name)
+	l := law{r.Positive("Density", m.Density, "kg/m³"), r.Number("Susceptibility", m.Susceptibility, "1"), math.Inf(1)}
 	if !m.Saturation.IsNothing() {
-		l.saturation = r.positive("Saturation", m.Saturation, "A/m")
+		l.saturation = r.Positive("Saturation", m.Saturation, "A/m")
 	}
 	if !(l.chi > -1) {
-		r.fail("Susceptibility is above −1, which a superconductor has, and %v is not", m.Susceptibility)
+		r.Fail("Susceptibility is above −1, which a superconductor has, and %v is not", m.Susceptibility)
 	}
-	return l, r.err
+	return l, r.Err
 }
 
 // magnetisation is M in A/m of a grain with the demagnetising factor n in the
@@ -148,10 +149,10 @@ func (m Material) Magnetisation(field, factor quantity.Quantity) (quantity.Quant
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: m.Name}
-		h := r.atLeast("the field", v[0], "A/m", 0)
-		n := r.within("the demagnetising factor", v[1], "1", 0, 1, 0)
-		return quantity.Of(l.magnetisation(h, n), "A/m").To("kA/m"), r.err
+		r := fields.Of("magnetic: " + m.Name)
+		h := r.AtLeast("the field", v[0], "A/m", 0)
+		n := r.Within("the demagnetising factor", v[1], "1", 0, 1, 0)
+		return quantity.Of(l.magnetisation(h, n), "A/m").To("kA/m"), r.Err
 	}, field, factor, m.Density, m.Susceptibility, m.Saturation)
 }
 
@@ -178,12 +179,12 @@ func (m Material) certainSaturation(v quantity.Quantity) quantity.Quantity {
 // Source: H = H₀ − N·M; J.A. Osborn, Phys. Rev. 67 (1945) 351.
 func (m Material) Apparent(factor quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: m.Name}
-		chi, n := r.number("Susceptibility", v[0], "1"), r.within("the demagnetising factor", v[1], "1", 0, 1, 0)
+		r := fields.Of("magnetic: " + m.Name)
+		chi, n := r.Number("Susceptibility", v[0], "1"), r.Within("the demagnetising factor", v[1], "1", 0, 1, 0)
 		if !(chi > -1) {
-			r.fail("Susceptibility is above −1, and %v is not", v[0])
+			r.Fail("Susceptibility is above −1, and %v is not", v[0])
 		}
-		return quantity.Number(chi / (1 + n*chi)), r.err
+		return quantity.Number(chi / (1 + n*chi)), r.Err
 	}, m.Susceptibility, factor)
 }
 
@@ -226,12 +227,12 @@ func (m Material) AtTemperature(from, to, weiss quantity.Quantity) (Material, er
 		weiss = quantity.Of(0, "K")
 	}
 	chi, err := quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: m.Name}
-		chi, first, second, theta := r.number("Susceptibility", v[0], "1"), r.positive("the temperature", v[1], "K"), r.positive("the temperature", v[2], "K"), r.number("the Weiss temperature", v[3], "K")
+		r := fields.Of("magnetic: " + m.Name)
+		chi, first, second, theta := r.Number("Susceptibility", v[0], "1"), r.Positive("the temperature", v[1], "K"), r.Positive("the temperature", v[2], "K"), r.Number("the Weiss temperature", v[3], "K")
 		if !(first > theta && second > theta) {
-			r.fail("the law holds above the Weiss temperature, %v, and %v or %v is not", v[3], v[1], v[2])
+			r.Fail("the law holds above the Weiss temperature, %v, and %v or %v is not", v[3], v[1], v[2])
 		}
-		return quantity.Number(chi * (first - theta) / (second - theta)), r.err
+		return quantity.Number(chi * (first - theta) / (second - theta)), r.Err
 	}, m.Susceptibility, from, to, weiss)
 	m.Susceptibility = chi
 	return m, err

@@ -1,6 +1,9 @@
 package magnetic
 
-import "cobber/stdlib/quantity"
+import (
+	"cobber/stdlib/internal/fields"
+	"cobber/stdlib/quantity"
+)
 
 // MaxwellGarnett is the relative permeability of a matrix with scattered round
 // inclusions:
@@ -21,9 +24,9 @@ import "cobber/stdlib/quantity"
 // Source: J.C. Maxwell Garnett, Phil. Trans. R. Soc. A 203 (1904) 385.
 func MaxwellGarnett(matrix, inclusions, share quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a mixture"}
-		m, i := r.positive("the permeability of the matrix", v[0], "1"), r.positive("the permeability of the inclusions", v[1], "1")
-		f := r.within("the share of the inclusions", v[2], "1", 0, 1, 0)
-		return quantity.Number(m * (i + 2*m + 2*f*(i-m)) / (i + 2*m - f*(i-m))), r.err
+		r := fields.Of("magnetic: a mixture")
+		m, i := r.Positive("the permeability of the matrix", v[0], "1"), r.Positive("the permeability of the inclusions", v[1], "1")
+		f := r.Within("the share of the inclusions", v[2], "1", 0, 1, 0)
+		return quantity.Number(m * (i + 2*m + 2*f*(i-m)) / (i + 2*m - f*(i-m))), r.Err
 	}, matrix, inclusions, share)
 }

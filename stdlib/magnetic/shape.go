@@ -3,6 +3,7 @@ package magnetic
 import (
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 )
 
@@ -25,9 +26,9 @@ import (
 // (1945) 803.
 func Demagnetising(aspect quantity.Quantity) (along, across quantity.Quantity, err error) {
 	along, err = quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a spheroid"}
-		m := r.positive("the aspect, length over diameter,", v[0], "1")
-		return quantity.Number(demagnetising(m)), r.err
+		r := fields.Of("magnetic: a spheroid")
+		m := r.Positive("the aspect, length over diameter,", v[0], "1")
+		return quantity.Number(demagnetising(m)), r.Err
 	}, aspect)
 	return along, quantity.Number(1).Sub(along).Mul(quantity.Number(0.5)), err
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -23,9 +24,9 @@ import (
 // Source: mass balance of the layer.
 func (d Drum) Depth(rate, bulk quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a drum"}
-		depth := r.positive("the rate", v[0], "kg/s") / r.perDepth(v)
-		return quantity.Of(depth, "m").To("mm"), r.err
+		r := fields.Of("magnetic: a drum")
+		depth := r.Positive("the rate", v[0], "kg/s") / perDepth(r, v)
+		return quantity.Of(depth, "m").To("mm"), r.Err
 	}, rate, d.Radius, d.Width, d.Speed, bulk)
 }
 
@@ -40,15 +41,15 @@ func (d Drum) Depth(rate, bulk quantity.Quantity) (quantity.Quantity, error) {
 // Source: as Depth.
 func (d Drum) Rate(depth, bulk quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a drum"}
-		rate := r.positive("the depth", v[0], "m") * r.perDepth(v)
-		return quantity.Of(rate, "kg/s").To("t/h"), r.err
+		r := fields.Of("magnetic: a drum")
+		rate := r.Positive("the depth", v[0], "m") * perDepth(r, v)
+		return quantity.Of(rate, "kg/s").To("t/h"), r.Err
 	}, depth, d.Radius, d.Width, d.Speed, bulk)
 }
 
 // perDepth is the rate per depth of burden, kg/(s·m).
-func (r *reader) perDepth(v []quantity.Quantity) float64 {
-	return r.positive("Radius", v[1], "m") * r.positive("Width", v[2], "m") * r.turns("Speed", v[3]) * r.positive("the bulk density", v[4], "kg/m3")
+func perDepth(r *fields.Reader, v []quantity.Quantity) float64 {
+	return r.Positive("Radius", v[1], "m") * r.Positive("Width", v[2], "m") * r.Turns("Speed", v[3]) * r.Positive("the bulk density", v[4], "kg/m3")
 }
 
 // packing is the share of volume that loose grains fill; 0.6 is a value from memory
@@ -70,12 +71,12 @@ func (d Drum) burden(feed stream.Stream) (float64, error) {
 		return 0, err
 	}
 	if !d.Burden.IsNothing() {
-		r := &reader{of: "a drum"}
-		if limit := r.positive("Burden", d.Burden, "m"); r.err == nil && depth.SI() > limit {
-			r.fail("the feed lies %v deep, deeper than Burden, %v, allows; feed less, turn faster or take a wider drum", depth, d.Burden)
+		r := fields.Of("magnetic: a drum")
+		if limit := r.Positive("Burden", d.Burden, "m"); r.Err == nil && depth.SI() > limit {
+			r.Fail("the feed lies %v deep, deeper than Burden, %v, allows; feed less, turn faster or take a wider drum", depth, d.Burden)
 		}
-		if r.err != nil {
-			return 0, r.err
+		if r.Err != nil {
+			return 0, r.Err
 		}
 	}
 	return depth.SI(), nil
@@ -124,10 +125,10 @@ func (d Drum) Apply(feed stream.Stream) ([]stream.Stream, error) {
 		}
 	}
 	levels := make([][]level, c.Sizes())
-	for i := range levels {
-		levels[i] = t.levels(c.Metres(i), depth)
-	}
 	return parted(feed, d.Products(), func(i, j int) float64 {
+		if j == 0 || t.gas.viscosity > 0 { // else the levels are those of all densities
+			levels[i] = t.levels(c.Metres(i), all[j].density(), depth)
+		}
 		return repeated(t.share(all[j], levels[i]), d.Stages, d.Cleaning)
 	}, -1)
 }
@@ -176,9 +177,9 @@ func (d Drum) Power(feed stream.Stream) (quantity.Quantity, error) {
 		idle = quantity.Of(0, "W")
 	}
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		r := &reader{of: "a drum"}
-		v0 := r.positive("Radius", v[0], "m") * r.turns("Speed", v[1])
-		power := r.atLeast("Idle", v[2], "W", 0) + v[3].SI()*v0*v0
-		return quantity.Of(power, "W").To("kW"), r.err
+		r := fields.Of("magnetic: a drum")
+		v0 := r.Positive("Radius", v[0], "m") * r.Turns("Speed", v[1])
+		power := r.AtLeast("Idle", v[2], "W", 0) + v[3].SI()*v0*v0
+		return quantity.Of(power, "W").To("kW"), r.Err
 	}, d.Radius, d.Speed, idle, feed.Solids())
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -25,15 +26,15 @@ type Tube struct {
 }
 
 func (d Tube) read() (s shape, m medium, bore, water, along, scatter float64, err error) {
-	r := &reader{of: "a tube"}
+	r := fields.Of("magnetic: a tube")
 	s = d.Field.shape(r, math.Inf(1))
-	bore, water = r.positive("Bore", d.Bore, "m"), r.positive("Water", d.Water, "m/s")
+	bore, water = r.Positive("Bore", d.Bore, "m"), r.Positive("Water", d.Water, "m/s")
 	m = medium{998.2, 1.002e-3}
 	if !d.Fluid.Density.IsNothing() || !d.Fluid.Viscosity.IsNothing() {
 		m = d.Fluid.medium(r)
 	}
-	along = r.atLeast("Gravity", d.Gravity, "m/s2", standardGravity) * math.Sin(r.within("Slope", d.Slope, "rad", 0, math.Pi/2, math.Pi/4))
-	return s, m, bore, water, along, r.within("Scatter", d.Scatter, "1", 0, 3, 0), r.err
+	along = r.AtLeast("Gravity", d.Gravity, "m/s2", standardGravity) * math.Sin(r.Within("Slope", d.Slope, "rad", 0, math.Pi/2, math.Pi/4))
+	return s, m, bore, water, along, r.Within("Scatter", d.Scatter, "1", 0, 3, 0), r.Err
 }
 
 // Share is the share of grains of a size that stays in the tube. A grain at the
@@ -63,17 +64,17 @@ func (d Tube) Share(g Grain, size quantity.Quantity) (quantity.Quantity, error) 
 	return g.through(func(g Grain, v []quantity.Quantity) (quantity.Quantity, error) {
 		one := d
 		for i, field := range one.fields() {
-			*field = keep(*field, v[1+i])
+			*field = fields.Keep(*field, v[1+i])
 		}
 		b, err := g.body()
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a tube"}
-		x := r.positive("the size", v[0], "m")
+		r := fields.Of("magnetic: a tube")
+		x := r.Positive("the size", v[0], "m")
 		share, err := one.share(b, x)
-		if r.err != nil {
-			err = r.err
+		if r.Err != nil {
+			err = r.Err
 		}
 		return quantity.Of(100*share, "%"), err
 	}, all...)
@@ -151,20 +152,20 @@ type Test struct {
 //
 // Source: mass balance of two products; common practice.
 func NewTest(sample, feedGrade, magnetics, grade quantity.Quantity) (Test, error) {
-	r := &reader{of: "a tube test"}
-	all, part := r.positive("the sample", sample, "kg"), r.positive("the magnetics", magnetics, "kg")
-	f, c := r.within("the grade of the sample", feedGrade, "1", 0, 1, math.NaN()), r.within("the grade of the magnetics", grade, "1", 0, 1, math.NaN())
+	r := fields.Of("magnetic: a tube test")
+	all, part := r.Positive("the sample", sample, "kg"), r.Positive("the magnetics", magnetics, "kg")
+	f, c := r.Within("the grade of the sample", feedGrade, "1", 0, 1, math.NaN()), r.Within("the grade of the magnetics", grade, "1", 0, 1, math.NaN())
 	if !(f > 0) {
-		r.fail("the grade of the sample is above 0, and %v is not", feedGrade)
+		r.Fail("the grade of the sample is above 0, and %v is not", feedGrade)
 	}
 	if !(part < all) {
-		r.fail("the magnetics, %v, are less than the sample, %v", magnetics, sample)
+		r.Fail("the magnetics, %v, are less than the sample, %v", magnetics, sample)
 	}
 	if part*c > all*f {
-		r.fail("there is more in the magnetics, %v at %v, than in the sample, %v at %v; check masses and assays", magnetics, grade, sample, feedGrade)
+		r.Fail("there is more in the magnetics, %v at %v, than in the sample, %v at %v; check masses and assays", magnetics, grade, sample, feedGrade)
 	}
-	if r.err != nil {
-		return Test{}, r.err
+	if r.Err != nil {
+		return Test{}, r.Err
 	}
 	inFeed, inPart := sample.Mul(feedGrade), magnetics.Mul(grade)
 	return Test{

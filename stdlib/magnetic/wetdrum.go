@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -39,29 +40,29 @@ type tank struct {
 }
 
 func (d WetDrum) tank() (tank, error) {
-	r := &reader{of: "a wet drum"}
-	radius, width := r.positive("Radius", d.Radius, "m"), r.positive("Width", d.Width, "m")
-	t := tank{field: d.Field.shape(r, radius), gap: r.positive("Gap", d.Gap, "m")}
-	t.length = (radius + t.gap/2) * r.within("Arc", d.Arc, "rad", 0, math.Pi, math.NaN())
+	r := fields.Of("magnetic: a wet drum")
+	radius, width := r.Positive("Radius", d.Radius, "m"), r.Positive("Width", d.Width, "m")
+	t := tank{field: d.Field.shape(r, radius), gap: r.Positive("Gap", d.Gap, "m")}
+	t.length = (radius + t.gap/2) * r.Within("Arc", d.Arc, "rad", 0, math.Pi, math.NaN())
 	if !(t.length > 0) {
-		r.fail("Arc, the angle of magnets in the pulp, is missing or 0")
+		r.Fail("Arc, the angle of magnets in the pulp, is missing or 0")
 	}
 	t.section = width * t.gap
 	t.medium = medium{998.2, 1.002e-3} // water of 20 °C, Perry's Chemical Engineers' Handbook
 	if !d.Fluid.Density.IsNothing() || !d.Fluid.Viscosity.IsNothing() {
 		t.medium = d.Fluid.medium(r)
-		if r.err == nil && t.medium.viscosity == 0 {
-			r.fail("a wet drum needs a liquid, and Fluid is a vacuum")
+		if r.Err == nil && t.medium.viscosity == 0 {
+			r.Fail("a wet drum needs a liquid, and Fluid is a vacuum")
 		}
 	}
-	t.gravity = r.atLeast("Gravity", d.Gravity, "m/s2", standardGravity)
-	t.scatter = r.within("Scatter", d.Scatter, "1", 0, 3, 0)
-	t.carried = r.within("Carried", d.Carried, "1", 0, 1, 0)
-	t.water = r.within("Water", d.Water, "1", 0, 1, math.NaN())
+	t.gravity = r.AtLeast("Gravity", d.Gravity, "m/s2", standardGravity)
+	t.scatter = r.Within("Scatter", d.Scatter, "1", 0, 3, 0)
+	t.carried = r.Within("Carried", d.Carried, "1", 0, 1, 0)
+	t.water = r.Within("Water", d.Water, "1", 0, 1, math.NaN())
 	if math.IsNaN(t.water) {
-		r.fail("Water is missing; state the share of the water that goes with the magnetics")
+		r.Fail("Water is missing; state the share of the water that goes with the magnetics")
 	}
-	return t, r.err
+	return t, r.Err
 }
 
 // velocity is that of a grain drawn by a net force per mass, m/s, by Ferguson's
@@ -137,7 +138,7 @@ func (d WetDrum) Share(g Grain, size, flow quantity.Quantity) (quantity.Quantity
 	return g.through(func(g Grain, v []quantity.Quantity) (quantity.Quantity, error) {
 		one := d
 		for i, field := range one.fields() {
-			*field = keep(*field, v[2+i])
+			*field = fields.Keep(*field, v[2+i])
 		}
 		t, err := one.tank()
 		if err != nil {
@@ -147,9 +148,9 @@ func (d WetDrum) Share(g Grain, size, flow quantity.Quantity) (quantity.Quantity
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a wet drum"}
-		x, q := r.positive("the size", v[0], "m"), r.positive("the flow", v[1], "m3/s")
-		return quantity.Of(100*t.share(b, x, t.section*t.length/q), "%"), r.err
+		r := fields.Of("magnetic: a wet drum")
+		x, q := r.Positive("the size", v[0], "m"), r.Positive("the flow", v[1], "m3/s")
+		return quantity.Of(100*t.share(b, x, t.section*t.length/q), "%"), r.Err
 	}, all...)
 }
 
@@ -209,12 +210,12 @@ func (d WetDrum) Apply(feed stream.Stream) ([]stream.Stream, error) {
 //
 // Source: the figure stated.
 func (d WetDrum) Power(stream.Stream) (quantity.Quantity, error) {
-	r := &reader{of: "a wet drum"}
-	if r.number("Idle", d.Idle, "W") < 0 {
-		r.fail("Idle is 0 or above, and %v is not", d.Idle)
+	r := fields.Of("magnetic: a wet drum")
+	if r.Number("Idle", d.Idle, "W") < 0 {
+		r.Fail("Idle is 0 or above, and %v is not", d.Idle)
 	}
-	if r.err != nil {
-		return quantity.Quantity{}, r.err
+	if r.Err != nil {
+		return quantity.Quantity{}, r.Err
 	}
 	return d.Idle.To("kW"), nil
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -36,19 +37,19 @@ type belt struct {
 }
 
 func (s Sorter) read() (belt, error) {
-	r := &reader{of: "a sorter"}
-	b := belt{threshold: r.within("Threshold", s.Threshold, "1", 0, 1, math.NaN()), noise: r.atLeast("Noise", s.Noise, "1", 0),
-		width: r.positive("Width", s.Width, "m"), speed: r.positive("Speed", s.Speed, "m/s"),
-		hits: r.within("Hits", s.Hits, "1", 0, 1, 1), reach: r.atLeast("Reach", s.Reach, "m2", 0), cover: r.within("Cover", s.Cover, "1", 0, 0.9, 0.9),
-		finest: r.atLeast("Finest", s.Finest, "m", 0), coarsest: r.atLeast("Coarsest", s.Coarsest, "m", math.Inf(1)),
-		blow: r.atLeast("Blow", s.Blow, "J", 0), idle: r.atLeast("Idle", s.Idle, "W", 0), waste: s.Waste}
+	r := fields.Of("sorting: a sorter")
+	b := belt{threshold: r.Within("Threshold", s.Threshold, "1", 0, 1, math.NaN()), noise: r.AtLeast("Noise", s.Noise, "1", 0),
+		width: r.Positive("Width", s.Width, "m"), speed: r.Positive("Speed", s.Speed, "m/s"),
+		hits: r.Within("Hits", s.Hits, "1", 0, 1, 1), reach: r.AtLeast("Reach", s.Reach, "m2", 0), cover: r.Within("Cover", s.Cover, "1", 0, 0.9, 0.9),
+		finest: r.AtLeast("Finest", s.Finest, "m", 0), coarsest: r.AtLeast("Coarsest", s.Coarsest, "m", math.Inf(1)),
+		blow: r.AtLeast("Blow", s.Blow, "J", 0), idle: r.AtLeast("Idle", s.Idle, "W", 0), waste: s.Waste}
 	if math.IsNaN(b.threshold) {
-		r.fail("Threshold, the reading that parts pieces, is missing")
+		r.Fail("Threshold, the reading that parts pieces, is missing")
 	}
 	if s.Component == "" {
-		r.fail("Component says what the sensor sees, and is missing")
+		r.Fail("Component says what the sensor sees, and is missing")
 	}
-	return b, r.err
+	return b, r.Err
 }
 
 // meant is the chance that a piece of a grade is to be ejected.
@@ -82,14 +83,14 @@ func (b belt) meant(grade float64) float64 {
 func (s Sorter) Meant(grade quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 		one := s
-		one.Threshold, one.Noise = keep(s.Threshold, v[1]), keep(s.Noise, v[2])
+		one.Threshold, one.Noise = fields.Keep(s.Threshold, v[1]), fields.Keep(s.Noise, v[2])
 		b, err := one.read()
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		r := &reader{of: "a sorter"}
-		g := r.within("the grade", v[0], "1", 0, 1, 0)
-		return quantity.Of(100*b.meant(g), "%"), r.err
+		r := fields.Of("sorting: a sorter")
+		g := r.Within("the grade", v[0], "1", 0, 1, 0)
+		return quantity.Of(100*b.meant(g), "%"), r.Err
 	}, grade, s.Threshold, s.Noise)
 }
 
