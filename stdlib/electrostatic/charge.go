@@ -17,7 +17,7 @@ import (
 //
 // Range: flat surfaces and grains above some 100 µm; around smaller ones the field
 // falls off before it breaks the gas down, and they bear more. In a vacuum there
-// is no such limit.
+// is no such limit, only field emission, at some 1 GV/m.
 //
 // Errors: a field not above 0.
 //

@@ -240,6 +240,8 @@ func TestPlatesPartByCharge(t *testing.T) {
 	}
 	for name, change := range map[string]func(*Plates){
 		"a spark":          func(p *Plates) { p.Voltage = of(700, "kV") },
+		"a vacuum arc":     func(p *Plates) { p.Atmosphere.Vacuum = true; p.Voltage = of(9, "MV") },
+		"field emission":   func(p *Plates) { p.Atmosphere.Vacuum = true; p.Charges[0].Mean = of(20, "mC/m2") },
 		"a spark on Mars":  func(p *Plates) { p.Atmosphere = mars(); p.Voltage = of(10, "kV") },
 		"no charges":       func(p *Plates) { p.Charges = p.Charges[:1] },
 		"too much charge":  func(p *Plates) { p.Charges[0].Mean = of(-40, "µC/m2") },

@@ -64,9 +64,11 @@ func (p Plates) shaft() (shaft, error) {
 		return s, err
 	}
 	if s.field > bears {
-		r.Fail("%v over %v would break the gas down, which bears %s", p.Voltage, p.Gap, inVolts(bears*s.gap))
+		r.Fail("%v over %v would break down; the gap bears %s", p.Voltage, p.Gap, inVolts(bears*s.gap))
 	}
-	s.limit = vacuumPermittivity * bears
+	if s.limit, err = around.charge(s.gap); err != nil {
+		return s, err
+	}
 	return s, r.Err
 }
 

@@ -83,7 +83,7 @@ func (d Roll) turning() (turning, error) {
 		return t, err
 	}
 	if t.field > bears {
-		r.Fail("%v over %v would break the gas down, which bears %s", d.Voltage, d.Gap, inVolts(bears*gap))
+		r.Fail("%v over %v would break down; the gap bears %s", d.Voltage, d.Gap, inVolts(bears*gap))
 	}
 	return t, r.Err
 }

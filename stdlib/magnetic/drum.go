@@ -253,6 +253,39 @@ func (d Drum) Release(g Grain, height quantity.Quantity) (quantity.Quantity, err
 	}, height)
 }
 
+// Holding is the force per mass that holds a grain on the shell at an angle from
+// the top; below 0 the grain leaves:
+//
+//	f(y) + g·cos θ − ω²·(R + y)
+//
+// Units: angle as in deg, height that of the grain's middle above the shell; in
+// N/kg.
+//
+// Range: angles up to 180°; beyond the end of the magnets there is no pull.
+//
+// Errors: as Release; an angle outside 0 to 180°.
+//
+// Source: as Release.
+func (d Drum) Holding(g Grain, angle, height quantity.Quantity) (quantity.Quantity, error) {
+	return d.through(g, func(d Drum, g Grain, v []quantity.Quantity) (quantity.Quantity, error) {
+		t, err := d.turning()
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		b, err := g.body()
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		r := fields.Of("magnetic: a drum")
+		theta, y := r.Within("the angle", v[0], "rad", 0, math.Pi, math.NaN()), r.AtLeast("the height", v[1], "m", 0)
+		pull := 0.0
+		if theta <= t.arc {
+			pull = b.pull(t.field, y)
+		}
+		return quantity.Of(pull+t.gravity*math.Cos(theta)-t.speed*t.speed*(t.radius+y), "N/kg"), r.Err
+	}, angle, height)
+}
+
 // Share is the share of grains of a size that goes with the magnetics, from a
 // burden of a depth, with Scatter, Carried and Stages in it. The grains lie at all
 // heights of the burden alike.

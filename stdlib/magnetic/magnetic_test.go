@@ -151,6 +151,12 @@ func TestReleaseIsWhereForcesBalance(t *testing.T) {
 	turns, _ := d.turning()
 	want := math.Acos((omega*omega*0.301 - b.pull(turns.field, 1e-3)) / standardGravity)
 	near(t, "angle at which glass leaves", in(t, free, err, "rad"), want, 1e-9)
+	balance, err := d.Holding(g, free, of(1, "mm"))
+	if x := in(t, balance, err, "N/kg"); !(math.Abs(x) < 1e-9) {
+		t.Errorf("where glass leaves, %g N/kg hold it", x)
+	}
+	beyond, err := d.Holding(part(t, 1), of(175, "deg"), of(1, "mm"))
+	near(t, "no pull beyond the magnets", in(t, beyond, err, "N/kg"), standardGravity*math.Cos(175*math.Pi/180)-omega*omega*0.301, 1e-12)
 	bound, err := d.Release(part(t, 1), of(1, "mm"))
 	near(t, "iron is carried to the end of the magnets", in(t, bound, err, "deg"), 170, 1e-9)
 	d.Speed = of(80, "rpm")

@@ -141,6 +141,38 @@ func TestDecayOfAlternatingPoles(t *testing.T) {
 	near(t, "decay, 1/m", -math.Log(in(t, at, "T"))/0.010, 123.6848, 1e-6)
 }
 
+// TestCoarseGrainsLeaveARollEarlier: S.K. Tripathy, N. Suresh, Influence of particle
+// size on dry high-intensity magnetic separation of paramagnetic mineral, Adv.
+// Powder Technol. (2017), abstract: of garnet, the coarser grains gather in the
+// non-magnetic product of a roll, the finer ones in the magnetic one. A roll of such
+// a size, with figures of our own; garnet as in the table of minerals.
+func TestCoarseGrainsLeaveARollEarlier(t *testing.T) {
+	garnet, err := magnetic.Find("garnet")
+	if err != nil {
+		t.Fatal(err)
+	}
+	roll := magnetic.Drum{Radius: quantity.Of(5, "cm"), Speed: quantity.Of(240, "rpm"), Width: quantity.Of(0.1, "m"), Splitter: quantity.Of(100, "deg"),
+		Field: magnetic.Field{Surface: quantity.Of(0.4, "T"), Pitch: quantity.Of(6, "mm")}, Scatter: quantity.Number(0.4)}
+	last, first := 2.0, 0.0
+	for _, size := range []float64{100, 250, 500, 1000, 2000} {
+		share, err := roll.Share(magnetic.Grain{Materials: []magnetic.Material{garnet}}, quantity.Of(size, "um"), quantity.Quantity{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		x := in(t, share, "1")
+		if !(x <= last) {
+			t.Errorf("%g µm: %g with the magnetics, of finer ones %g", size, x, last)
+		}
+		if last == 2 {
+			first = x
+		}
+		last = x
+	}
+	if !(first > 0.6 && last < 0.4) {
+		t.Errorf("the case says nothing: %g of the finest, %g of the coarsest", first, last)
+	}
+}
+
 // TestTubeTestArithmetic: magnetic separation of a roasted limonite ore: 61.31 % of
 // the mass with 50.78 % Fe from 38.12 %, with 81.67 % of the iron; the rest has
 // 18.06 % (results table of a published test, seen at second hand).
