@@ -53,7 +53,7 @@ func Histogram(title, what string, q quantity.Quantity, claimed quantity.Quantit
 		marks = append(marks, plot.Upright{Name: "claimed: " + digits(claimed), X: claimed.Certain()})
 	}
 	most := quantity.Max(boxes.Top[0], boxes.Top[1:]...)
-	axis := plot.Axis{Name: "share of the samples", Unit: "%", Zero: true, To: most.Mul(quantity.Number(1.2))} // room for names
+	axis := plot.Axis{Name: "share of the samples", Unit: "%", Zero: true, To: most.Mul(quantity.Number(1.3))} // room for names
 	if outside > 0 {
 		axis.Name = fmt.Sprintf("share of the samples (%.2g %% outside)", 100*float64(outside)/float64(len(samples)))
 	}

@@ -58,7 +58,7 @@ func (l *Ledger) Conserved(what string, in, out []Carried) (Verdict, error) {
 	}
 	outs, ins := leaving(values), entering(values)
 	v := Verdict{Kind: Possible, Name: first.Name, Stated: outs, Found: ins, Ratio: ratio(outs, ins), How: how}
-	v.Reason = fmt.Sprintf("%s out, %s in; %s", amount(outs), amount(ins), times(v.Ratio))
+	v.Reason = fmt.Sprintf("%s out, %s in", amount(outs), amount(ins))
 	if within.low.Shown() > 0 {
 		v.Kind = Impossible
 	}

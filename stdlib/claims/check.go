@@ -216,13 +216,10 @@ func (l *Ledger) bound(name string, limit quantity.Quantity, why string, least b
 	}
 	v := Verdict{Kind: Possible, Name: name, Stated: e.Value, Found: limit, Ratio: ratio(e.Value, limit), How: why}
 	word := choose(least, "least", "most")
-	broken := choose(least, stated.high.Less(edge.low), edge.high.Less(stated.low))
-	if broken {
+	if choose(least, stated.high.Less(edge.low), edge.high.Less(stated.low)) {
 		v.Kind = Impossible
-		v.Reason = fmt.Sprintf("%s; the %s is %s", times(v.Ratio), word, amount(limit))
-	} else {
-		v.Reason = fmt.Sprintf("%s to the %s, %s", times(v.Ratio), word, amount(limit))
 	}
+	v.Reason = fmt.Sprintf("the %s is %s", word, amount(limit))
 	return l.record(v), nil
 }
 

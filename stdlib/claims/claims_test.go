@@ -246,6 +246,9 @@ func TestShown(t *testing.T) {
 			t.Errorf("no %q in\n%s", part, text)
 		}
 	}
+	if !strings.Contains(text, "3. power (p. 9): 3 kW\n   Agrees, torque times speed: ratio 1.") {
+		t.Errorf("the power is not told in\n%s", text)
+	}
 	for _, form := range []string{l.String(), l.HTML(), l.Markdown(), l.LaTeX()} {
 		for _, part := range []string{"72", "impossible", "cannot be checked", "not checked", "table 2"} {
 			if !strings.Contains(form, part) {

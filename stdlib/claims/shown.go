@@ -9,8 +9,8 @@ import (
 )
 
 // Table is the ledger as a table fit for a review: each figure with its place,
-// what it was held against, the ratio and the verdict. Figures that nothing was
-// held against stand at the end.
+// what it was held against, the ratio and the verdict, in the order in which the
+// figures were stated.
 func (l *Ledger) Table() table.Table {
 	var rows [8][]string
 	add := func(cells ...string) {
@@ -24,7 +24,7 @@ func (l *Ledger) Table() table.Table {
 			found = amount(v.Found)
 		}
 		if !math.IsNaN(v.Ratio) {
-			ratio = strings.TrimPrefix(times(v.Ratio), "ratio ")
+			ratio = times(v.Ratio)
 		}
 		stated := e.Value
 		if !v.Stated.IsNothing() {
@@ -32,11 +32,17 @@ func (l *Ledger) Table() table.Table {
 		}
 		add(fmt.Sprint(len(rows[0])+1), e.Name, e.Where, plain(stated), found, ratio, v.Kind.String(), because(v))
 	}
-	for _, v := range l.verdicts {
-		e, _ := l.Entry(v.Name) // only figures of the ledger are judged
-		row(e, v)
-	}
-	for _, e := range l.unchecked() {
+	for _, e := range l.entries {
+		judged := false
+		for _, v := range l.verdicts {
+			if v.Name == e.Name {
+				judged = true
+				row(e, v)
+			}
+		}
+		if judged {
+			continue
+		}
 		reason := "nothing was held against it"
 		if e.Rests != "" {
 			reason += "; it rests on " + e.Rests
@@ -65,19 +71,13 @@ func stands(verdict string) bool {
 
 // because is how a figure was checked, and the reason.
 func because(v Verdict) string {
-	reason := v.Reason
-	if _, rest, found := strings.Cut(reason, "; "); found && strings.HasPrefix(reason, "ratio ") {
-		reason = rest // the ratio has a column of its own
-	} else if strings.HasPrefix(reason, "ratio ") && v.Kind == Agrees {
-		reason = ""
-	}
 	switch {
 	case v.How == "":
-		return reason
-	case reason == "":
+		return v.Reason
+	case v.Reason == "":
 		return v.How
 	}
-	return v.How + ": " + reason
+	return v.How + ": " + v.Reason
 }
 
 // unchecked are the figures without a verdict.
@@ -116,7 +116,7 @@ func (l *Ledger) Text() string {
 			if v.How != "" {
 				fmt.Fprintf(&out, ", %s", v.How)
 			}
-			fmt.Fprintf(&out, ": %s.\n", v.Reason)
+			fmt.Fprintf(&out, ": %s.\n", v.words())
 		}
 		if !any {
 			out.WriteString("   Not checked.\n")

@@ -52,10 +52,22 @@ type Verdict struct {
 // String is the verdict in a line.
 func (v Verdict) String() string {
 	text := v.Name + " " + v.Kind.String()
-	if v.Reason != "" {
-		text += ": " + v.Reason
+	if words := v.words(); words != "" {
+		text += ": " + words
 	}
 	return text
+}
+
+// words are the ratio and the reason.
+func (v Verdict) words() string {
+	var parts []string
+	if !math.IsNaN(v.Ratio) {
+		parts = append(parts, "ratio "+times(v.Ratio))
+	}
+	if v.Reason != "" {
+		parts = append(parts, v.Reason)
+	}
+	return strings.Join(parts, "; ")
 }
 
 // record keeps a verdict.
@@ -99,17 +111,18 @@ func judge(e Entry, found quantity.Quantity, within span, tolerance float64, how
 	allowed := difference(found, math.Abs(found.Shown())*tolerance)
 	low, high := within.low.Sub(allowed), within.high.Add(allowed)
 	gap := e.Value.Certain().Sub(found.Certain())
+	var reasons []string
 	switch {
 	case stated.high.Less(low), high.Less(stated.low):
 		v.Kind = Differs
-		v.Reason = fmt.Sprintf("%s too %s; %s", amount(gap.Abs()), choose(gap.Shown() < 0, "low", "high"), times(v.Ratio))
+		reasons = append(reasons, fmt.Sprintf("%s too %s", step(gap.Abs()), choose(gap.Shown() < 0, "low", "high")))
 	default:
 		v.Kind = Agrees
-		v.Reason = times(v.Ratio)
 	}
 	if low.Less(high) {
-		v.Reason += fmt.Sprintf("; %s to %s would agree", amount(low), amount(high))
+		reasons = append(reasons, fmt.Sprintf("%s to %s would agree", amount(low), amount(high)))
 	}
+	v.Reason = strings.Join(reasons, "; ")
 	return v, nil
 }
 
@@ -125,14 +138,24 @@ func ratio(a, b quantity.Quantity) float64 {
 	return x
 }
 
+// times is a ratio to three digits, or two where it is very large or small.
 func times(ratio float64) string {
 	switch {
 	case math.IsNaN(ratio):
-		return "no ratio"
+		return "–"
 	case math.Abs(ratio) >= 0.01 && math.Abs(ratio) < 100:
-		return fmt.Sprintf("ratio %.3g", ratio)
+		return fmt.Sprintf("%.3g", ratio)
 	}
-	return fmt.Sprintf("ratio %.2g", ratio)
+	return fmt.Sprintf("%.2g", ratio)
+}
+
+// step is a difference: of shares in points, which are not taken for shares of
+// the figure.
+func step(gap quantity.Quantity) string {
+	if gap.Unit().String() == "%" {
+		return fmt.Sprintf("%.3g points", gap.Certain().Shown())
+	}
+	return amount(gap)
 }
 
 // amount is a quantity to three digits, without its uncertainty.

@@ -150,12 +150,14 @@ func (r *rule) choices(s *sheet, w, h vg.Length) []spot {
 	const gap = 2
 	a, b := r.ends(s, r.at)
 	var out []spot
-	for _, t := range []vg.Length{1, 0, 0.5, 0.75, 0.25} {
-		if r.upright {
-			y := b.Y - h - gap - (1-t)*(b.Y-a.Y-h-2*gap)
+	if r.upright {
+		for _, row := range []vg.Length{0, 1, 2, 4, 8, 12} {
+			y := b.Y - gap - h - row*(h+gap)
 			out = append(out, spot{corner: vg.Point{X: b.X + gap + 1, Y: y}}, spot{corner: vg.Point{X: b.X - w - gap - 1, Y: y}})
-			continue
 		}
+		return out
+	}
+	for _, t := range []vg.Length{1, 0, 0.5, 0.75, 0.25} {
 		x := a.X + gap + t*(b.X-a.X-w-2*gap)
 		out = append(out, spot{corner: vg.Point{X: x, Y: a.Y + gap}}, spot{corner: vg.Point{X: x, Y: a.Y - h - gap}})
 	}
