@@ -3,6 +3,7 @@ package flowsheet
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"cobber/stdlib/stream"
 )
@@ -31,7 +32,8 @@ type run struct {
 // Units: as the streams.
 //
 // Range: settled when what comes back differs from what went in by less than
-// 10⁻¹¹ of the fresh feed.
+// 10⁻¹¹ of the fresh feed. Less than 10⁻¹⁴ of it in a class of a cut stream is sent
+// on as nothing: what shrinks with each pass would otherwise never end.
 //
 // Errors: what a unit refuses, with its name; products that do not close against
 // a unit's feed; a circuit that does not settle, with the class that is furthest off.
@@ -93,11 +95,20 @@ func (r *run) solveBlock(b block) error {
 
 func (r *run) classes() *stream.Classes { return r.feeds[0].Classes() }
 
+// negligible is the share of the fresh feed below which a class is empty.
+const negligible = 1e-14
+
 // round sends flows of the cut streams once round the group.
 func (r *run) round(b block, x []float64) ([]float64, error) {
 	n := len(x) / len(b.tears)
+	sent := slices.Clone(x)
+	for k := range sent {
+		if sent[k] < negligible*r.scale {
+			sent[k] = 0
+		}
+	}
 	for k, at := range b.tears {
-		s, err := r.unflat(r.flows[at].name, x[k*n:(k+1)*n])
+		s, err := r.unflat(r.flows[at].name, sent[k*n:(k+1)*n])
 		if err != nil {
 			return nil, err
 		}
