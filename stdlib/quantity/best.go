@@ -22,7 +22,7 @@ var ladders = []string{
 // Only the first unit above the stroke changes; what has none stays.
 func (q Quantity) Best() Quantity {
 	u := q.Unit().real()
-	if q.value == 0 || math.IsNaN(q.value) || math.IsInf(q.value, 0) || u.reading || len(u.terms) == 0 || !u.terms[0].power.isOne() {
+	if q.val() == 0 || math.IsNaN(q.val()) || math.IsInf(q.val(), 0) || u.reading || len(u.terms) == 0 || !u.terms[0].power.isOne() {
 		return q
 	}
 	first := u.terms[0].atom
@@ -43,7 +43,7 @@ func (q Quantity) Best() Quantity {
 
 // distanceFromPlain is by how many powers of ten the number is outside 1 to 1000.
 func (q Quantity) distanceFromPlain() float64 {
-	power := exponentOf(q.value, significantDigits)
+	power := exponentOf(q.val(), significantDigits)
 	return float64(max(0, -power, power-2))
 }
 

@@ -27,16 +27,16 @@ func (q Quantity) Against(claimed Quantity) (Claim, error) {
 	}
 	difference := q.Sub(claimed)
 	below, above := chanceLess(q, claimed), chanceLess(claimed, q)
-	size := deviation(difference.cloud.samples)
+	size := deviation(difference.cloud.samples())
 	low, high, err := difference.Interval(DefaultLevel)
 	if err != nil {
 		return Claim{}, err
 	}
 	deviations := 0.0
-	if difference.value != 0 {
-		deviations = difference.value / size
+	if difference.val() != 0 {
+		deviations = difference.val() / size
 	}
-	return Claim{difference, deviations, below, above, low.value <= 0 && high.value >= 0}, nil
+	return Claim{difference, deviations, below, above, low.val() <= 0 && high.val() >= 0}, nil
 }
 
 // String says in one line whether the two agree.

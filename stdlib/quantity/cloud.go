@@ -5,14 +5,15 @@ import (
 	"sync/atomic"
 )
 
-// cloud is what an uncertain quantity carries beside its value, which is the
-// mean of the samples. A cloud is never changed once made.
+// cloud is what an uncertain quantity carries. A cloud is never changed once made.
 type cloud struct {
 	set     *sampling
-	samples []float64 // in the unit of the quantity
-	nominal float64   // what the formula gives for the means of the inputs
-	shares  []share   // to first order, by rising id of the input
+	body    *body   // the samples, in the unit of the quantity
+	nominal float64 // what the formula gives for the means of the inputs
+	shares  []share // to first order, by rising id of the input
 }
+
+func (c *cloud) samples() []float64 { return c.body.draw().samples }
 
 // share is the part of one input in a result, to first order: the derivative of
 // the result by the input, times the standard uncertainty of the input.
@@ -25,7 +26,7 @@ type share struct {
 type input struct {
 	id      int64
 	name    string
-	samples []float64
+	body    *body
 	freedom float64 // degrees of freedom of its standard uncertainty
 	group   *group  // of inputs correlated with it; nil for none
 	row     int     // in the group
@@ -40,7 +41,7 @@ var lastInput atomic.Int64
 func (q Quantity) IsUncertain() bool { return q.cloud != nil }
 
 // Certain is the mean of q without its uncertainty; a certain q as it is.
-func (q Quantity) Certain() Quantity { return Quantity{value: q.value, unit: q.unit} }
+func (q Quantity) Certain() Quantity { return Quantity{value: q.val(), unit: q.unit} }
 
 // Samples is a copy of the samples of q, numbers in the unit in which it is
 // shown; nil for a certain quantity. Sample i of one quantity belongs to sample
@@ -49,7 +50,7 @@ func (q Quantity) Samples() []float64 {
 	if q.cloud == nil {
 		return nil
 	}
-	return append([]float64(nil), q.cloud.samples...)
+	return append([]float64(nil), q.cloud.samples()...)
 }
 
 // Named gives an uncertain input a name, by which Influences lists it. The input
@@ -92,10 +93,14 @@ func (q Quantity) renamed(name string) Quantity {
 }
 
 // uncertain makes a quantity of a finished cloud.
-func uncertain(c *cloud, u *unit) Quantity { return Quantity{mean(c.samples), u, c} }
+func uncertain(c *cloud, u *unit) Quantity { return Quantity{unit: u, cloud: c} }
 
-// mean keeps four sums, so that a sum does not wait for the one before.
 func mean(x []float64) float64 {
+	return sumOf(x) / float64(len(x))
+}
+
+// sumOf keeps four sums, so that a sum does not wait for the one before.
+func sumOf(x []float64) float64 {
 	var a, b, c, d float64
 	i := 0
 	for ; i+4 <= len(x); i += 4 {
@@ -105,7 +110,7 @@ func mean(x []float64) float64 {
 	for ; i < len(x); i++ {
 		a += x[i]
 	}
-	return (a + b + (c + d)) / float64(len(x))
+	return a + b + (c + d)
 }
 
 // deviation is the standard deviation of samples about their mean.

@@ -41,13 +41,13 @@ func (q Quantity) Equal(r Quantity) bool {
 // compared gives two numbers that stand to each other as q and r do.
 func (q Quantity) compared(r Quantity) (a, b float64) {
 	if q.unit == r.unit {
-		return q.value, r.value
+		return q.val(), r.val()
 	}
 	if q.unit == nil || r.unit == nil {
 		if q.Unit().IsReading() || r.Unit().IsReading() {
 			panic(&DimensionError{"compare", q, r, readingZero})
 		}
-		return q.value, r.value
+		return q.val(), r.val()
 	}
 	if k := conversions.find(q.unit, r.unit); k.refused {
 		panic(&DimensionError{"compare", q, r, k.reason})

@@ -21,7 +21,7 @@ func Correlate(correlation [][]float64, inputs ...Quantity) ([]Quantity, error) 
 	set := setOfAll(inputs)
 	scores := make([][]float64, len(inputs))
 	for i, q := range inputs {
-		scores[i] = normalScores(q.cloud.samples)
+		scores[i] = normalScores(q.cloud.samples())
 	}
 	shared := &group{cloneMatrix(correlation)}
 	out := make([]Quantity, len(inputs))
@@ -138,7 +138,7 @@ func choleskyRoot(m [][]float64) ([][]float64, error) {
 
 // isInput tells whether q is an input as it was made, not a result.
 func (q Quantity) isInput() bool {
-	return q.cloud != nil && len(q.cloud.shares) == 1 && &q.cloud.shares[0].input.samples[0] == &q.cloud.samples[0]
+	return q.cloud != nil && len(q.cloud.shares) == 1 && q.cloud.shares[0].input.body == q.cloud.body
 }
 
 // normalScores puts normal quantiles in the place of samples, by rank.

@@ -53,7 +53,7 @@ func Covariance(quantities ...Quantity) [][]float64 {
 		out[i] = make([]float64, len(quantities))
 		for j, r := range quantities[:i+1] {
 			if q.cloud != nil && r.cloud != nil {
-				out[i][j] = covarianceOfSamples(q.cloud.samples, r.cloud.samples)
+				out[i][j] = covarianceOfSamples(q.cloud.samples(), r.cloud.samples())
 				out[j][i] = out[i][j]
 			}
 		}

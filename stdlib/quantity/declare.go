@@ -69,7 +69,7 @@ func declared(name, definition string) (*atom, error) {
 	if q.cloud != nil {
 		return nil, fmt.Errorf("%s is uncertain; a unit has one size, so multiply by the uncertain quantity instead", q)
 	}
-	if !(q.value > 0) || math.IsInf(q.value, 0) {
+	if !(q.val() > 0) || math.IsInf(q.val(), 0) {
 		return nil, fmt.Errorf("%s is not a size; give a positive number and a unit", q)
 	}
 	return a, a.define(q)
@@ -88,7 +88,7 @@ func (a *atom) define(q Quantity) error {
 	if !isOneMark || !u.angle.isZero() && !u.angle.isOne() {
 		return fmt.Errorf("%s is not one unit of money, of angle or of things counted; define the unit without it", q)
 	}
-	decimal, _ := new(big.Rat).SetString(strconv.FormatFloat(q.value, 'g', -1, 64)) // written by FormatFloat
+	decimal, _ := new(big.Rat).SetString(strconv.FormatFloat(q.val(), 'g', -1, 64)) // written by FormatFloat
 	a.size = u.size.mul(factor{decimal, 0, 1})
 	a.dimension, a.mark, a.angle, a.kind, a.basis = u.dimension, u.marks, u.angle.isOne(), u.kind, u.basis
 	a.isDelta = u.isDelta

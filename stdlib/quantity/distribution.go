@@ -215,9 +215,7 @@ func drawAll(u *unit, quantiles func(ps []float64) []float64) Quantity {
 
 // newInput is an input of the given standard uncertainty.
 func newInput(set *sampling, samples []float64, u *unit, size, freedom float64) Quantity {
-	in := &input{id: lastInput.Add(1), samples: samples, freedom: freedom}
-	q := uncertain(&cloud{set: set, samples: samples}, u)
-	q.cloud.nominal = q.value
-	q.cloud.shares = []share{{in, size}}
-	return q
+	b := finished(samples)
+	in := &input{id: lastInput.Add(1), body: b, freedom: freedom}
+	return uncertain(&cloud{set, b, b.draw().mean, []share{{in, size}}}, u)
 }

@@ -123,7 +123,7 @@ func (q Quantity) Influences() []Influence {
 		if variance > 0 {
 			part = covarianceOf(shares[i:i+1], shares) / variance
 		}
-		rank := rankCorrelation(s.input.samples, q.cloud.samples)
+		rank := rankCorrelation(s.input.body.draw().samples, q.cloud.samples())
 		out[i] = Influence{name, Quantity{value: s.size, unit: q.differenceOf()}, part, rank}
 	}
 	slices.SortStableFunc(out, func(a, b Influence) int { return cmp.Compare(math.Abs(b.Share), math.Abs(a.Share)) })
@@ -136,7 +136,7 @@ func Correlation(q, r Quantity) float64 {
 	if setOf(q, r); q.cloud == nil || r.cloud == nil {
 		return math.NaN()
 	}
-	return correlation(q.cloud.samples, r.cloud.samples)
+	return correlation(q.cloud.samples(), r.cloud.samples())
 }
 
 // RankCorrelation is Spearman's rank correlation of the samples of two uncertain
@@ -145,7 +145,7 @@ func RankCorrelation(q, r Quantity) float64 {
 	if setOf(q, r); q.cloud == nil || r.cloud == nil {
 		return math.NaN()
 	}
-	return rankCorrelation(q.cloud.samples, r.cloud.samples)
+	return rankCorrelation(q.cloud.samples(), r.cloud.samples())
 }
 
 func rankCorrelation(x, y []float64) float64 { return correlation(ranksOf(x), ranksOf(y)) }

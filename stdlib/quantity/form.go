@@ -122,7 +122,7 @@ func fraction(x float64, largest int) string {
 func (q Quantity) LikeInputs(inputs ...Quantity) Form {
 	fewest := math.MaxInt
 	for _, in := range inputs {
-		digits, _ := DigitsOf(strconv.FormatFloat(in.value, 'f', -1, 64)) // a number
+		digits, _ := DigitsOf(strconv.FormatFloat(in.val(), 'f', -1, 64)) // a number
 		fewest = min(fewest, max(digits, 1))
 	}
 	if len(inputs) == 0 {
@@ -142,9 +142,9 @@ func (f Form) digits() func(float64) string {
 func (f Form) number() (text string, spread bool) {
 	write := f.digits()
 	if f.quantity.cloud == nil {
-		return write(f.quantity.value), false
+		return write(f.quantity.val()), false
 	}
-	return write(f.quantity.value) + " ± " + write(deviation(f.quantity.cloud.samples)), true
+	return write(f.quantity.val()) + " ± " + write(deviation(f.quantity.cloud.samples())), true
 }
 
 // String is the number and the unit, as text that Parse reads.

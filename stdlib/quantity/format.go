@@ -66,23 +66,23 @@ func (q Quantity) String() string {
 	if q.cloud != nil {
 		return q.uncertainText()
 	}
-	return q.withUnit(sensible(q.value))
+	return q.withUnit(sensible(q.val()))
 }
 
 // GoString is the quantity as Go source, with every digit; an uncertain one is
 // its mean, and a comment with its standard deviation.
 func (q Quantity) GoString() string {
 	if q.cloud != nil {
-		return fmt.Sprintf("%s /* ± %s */", q.Certain().GoString(), strconv.FormatFloat(deviation(q.cloud.samples), 'g', -1, 64))
+		return fmt.Sprintf("%s /* ± %s */", q.Certain().GoString(), strconv.FormatFloat(deviation(q.cloud.samples()), 'g', -1, 64))
 	}
-	number := strconv.FormatFloat(q.value, 'g', -1, 64)
+	number := strconv.FormatFloat(q.val(), 'g', -1, 64)
 	switch {
-	case q.unit == nil && q.value == 0:
+	case q.unit == nil && q.val() == 0:
 		return "quantity.Quantity{}"
-	case math.IsNaN(q.value):
+	case math.IsNaN(q.val()):
 		number = "math.NaN()"
-	case math.IsInf(q.value, 0):
-		number = fmt.Sprintf("math.Inf(%d)", int(math.Copysign(1, q.value)))
+	case math.IsInf(q.val(), 0):
+		number = fmt.Sprintf("math.Inf(%d)", int(math.Copysign(1, q.val())))
 	}
 	if symbol := q.Unit().Symbol(); symbol != "" {
 		return fmt.Sprintf("quantity.Of(%s, %q)", number, symbol)
@@ -96,7 +96,7 @@ func (q Quantity) exact() string {
 		value, interval := q.plusMinus(func(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) })
 		return q.withUnit(value) + " " + interval
 	}
-	return q.withUnit(strconv.FormatFloat(q.value, 'g', -1, 64))
+	return q.withUnit(strconv.FormatFloat(q.val(), 'g', -1, 64))
 }
 
 // Format keeps the unit with every verb: %v and %s print as String does, %+v
@@ -117,7 +117,7 @@ func (q Quantity) Format(s fmt.State, verb rune) {
 			value, _ := q.plusMinus(func(x float64) string { return strconv.FormatFloat(x, 'g', precision, 64) })
 			pad(s, q.withUnit(value))
 		case hasPrecision:
-			pad(s, q.withUnit(strconv.FormatFloat(q.value, 'g', precision, 64)))
+			pad(s, q.withUnit(strconv.FormatFloat(q.val(), 'g', precision, 64)))
 		default:
 			pad(s, q.String())
 		}
@@ -144,9 +144,9 @@ func (q Quantity) formatNumber(s fmt.State, verb rune) {
 	if precision, ok := s.Precision(); ok {
 		form += "." + strconv.Itoa(precision)
 	}
-	number := fmt.Sprintf(form+string(verb), q.value)
+	number := fmt.Sprintf(form+string(verb), q.val())
 	if q.cloud != nil {
-		number += " ± " + fmt.Sprintf(form+string(verb), deviation(q.cloud.samples))
+		number += " ± " + fmt.Sprintf(form+string(verb), deviation(q.cloud.samples()))
 	}
 	text := q.withUnit(number)
 	if s.Flag('-') {

@@ -44,7 +44,7 @@ func Sqrt(q Quantity) Quantity { return q.Pow(1, 2) }
 // Cbrt is the cube root of q, of any dimension: that of 8 m³ is 2 m. That of a
 // negative quantity is negative.
 func Cbrt(q Quantity) Quantity {
-	if q.cloud == nil && q.value < 0 {
+	if q.cloud == nil && q.val() < 0 {
 		return q.Neg().Pow(1, 3).Neg()
 	}
 	return q.Pow(1, 3)
@@ -64,7 +64,7 @@ func Hypot(q, r Quantity) Quantity {
 		q, _ = q.InUnit(k.Unit())
 		r, _ = r.InUnit(k.Unit())
 	}
-	return Quantity{value: math.Hypot(q.value, r.value), unit: k.unit}
+	return Quantity{value: math.Hypot(q.val(), r.val()), unit: k.unit}
 }
 
 // Power is q to any power. With a dimension q takes powers that are fractions of
@@ -73,7 +73,7 @@ func Hypot(q, r Quantity) Quantity {
 func Power(q, power Quantity) Quantity {
 	p := power.number("raise to")
 	if q.unit != nil && !q.Unit().isPlain() {
-		num, den, ok := smallFraction(p.value)
+		num, den, ok := smallFraction(p.val())
 		if p.cloud != nil || !ok {
 			panic(&DimensionError{Op: "raise to the power " + power.String(), Left: q,
 				Reason: "with a unit, powers are fractions of small numbers, such as 3/2; " + byReference(q)})
@@ -82,7 +82,7 @@ func Power(q, power Quantity) Quantity {
 	}
 	q = q.number("raise")
 	if p.cloud == nil {
-		e := p.value
+		e := p.val()
 		return q.function(func(x float64) float64 { return math.Pow(x, e) },
 			func(x float64) float64 { return e * math.Pow(x, e-1) })
 	}
@@ -103,13 +103,17 @@ func Apply(f func(float64) float64, q Quantity) Quantity {
 	if q.cloud == nil {
 		return q.function(f, nil)
 	}
-	step := smallStep * deviation(q.cloud.samples)
-	return q.function(f, func(x float64) float64 {
-		if step == 0 {
-			return 0
-		}
-		return (f(x+step) - f(x-step)) / (2 * step)
-	})
+	samples := make([]float64, 0, q.cloud.set.count)
+	for _, v := range q.cloud.samples() {
+		samples = append(samples, f(v))
+	}
+	step := smallStep * deviation(q.cloud.samples())
+	slope := 0.0
+	if x := q.cloud.nominal; step != 0 {
+		slope = (f(x+step) - f(x-step)) / (2 * step)
+	}
+	c := q.cloud
+	return uncertain(&cloud{c.set, finished(samples), f(c.nominal), mergeShares(slope, c.shares, 0, nil)}, one)
 }
 
 // number is q as a pure number. It panics with a *DimensionError that says what
@@ -143,7 +147,7 @@ func byReference(q Quantity) string {
 // function is f of a pure number; slope is the derivative of f.
 func (q Quantity) function(f, slope func(float64) float64) Quantity {
 	if q.cloud == nil {
-		return Quantity{value: f(q.value), unit: one}
+		return Quantity{value: f(q.val()), unit: one}
 	}
 	return q.mapped(f, slope(q.cloud.nominal), one)
 }
@@ -159,7 +163,7 @@ func apply2(q, r Quantity, f func(x, y float64) float64, slopes func(x, y float6
 	}
 	a, b := q.nominal(), r.nominal()
 	p, s := slopes(a, b)
-	return uncertain(&cloud{set, out, f(a, b), mergeShares(p, q.shares(), s, r.shares())}, one)
+	return uncertain(&cloud{set, finished(out), f(a, b), mergeShares(p, q.shares(), s, r.shares())}, one)
 }
 
 // largestRoot bounds the roots that are recognised in a power written as a float.

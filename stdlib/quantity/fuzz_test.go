@@ -53,7 +53,7 @@ func FuzzParse(f *testing.F) {
 		}
 		printed, _ := q.MarshalText()
 		back, err := Parse(string(printed))
-		if err != nil || back.value != q.value && !q.IsNaN() || back.Unit().Symbol() != q.Unit().Symbol() {
+		if err != nil || back.val() != q.val() && !q.IsNaN() || back.Unit().Symbol() != q.Unit().Symbol() {
 			t.Fatalf("%q prints as %s, which reads as %s, %v", text, printed, back, err)
 		}
 	})
@@ -62,7 +62,7 @@ func FuzzParse(f *testing.F) {
 // readsBack holds the forms of an uncertain quantity to the digits that they show.
 func readsBack(t *testing.T, text string, q Quantity) {
 	spread := q.StdDev().Shown()
-	if math.IsInf(spread, 0) || math.IsNaN(spread) || math.IsInf(q.value, 0) || spread < 1e-9*math.Abs(q.value) {
+	if math.IsInf(spread, 0) || math.IsNaN(spread) || math.IsInf(q.val(), 0) || spread < 1e-9*math.Abs(q.val()) {
 		return // beyond what a float can hold of both
 	}
 	for _, printed := range []string{q.String(), q.exact(), q.Scientific(12).String()} {
@@ -70,7 +70,7 @@ func readsBack(t *testing.T, text string, q Quantity) {
 		if err != nil || back.Unit().Symbol() != q.Unit().Symbol() {
 			t.Fatalf("%q prints as %q, which reads as %s, %v", text, printed, back, err)
 		}
-		if math.Abs(back.value-q.value) > 0.06*spread || math.Abs(back.StdDev().Shown()-spread) > 0.06*spread {
+		if math.Abs(back.val()-q.val()) > 0.06*spread || math.Abs(back.StdDev().Shown()-spread) > 0.06*spread {
 			t.Fatalf("%q prints as %q, which reads as %+v", text, printed, back)
 		}
 	}

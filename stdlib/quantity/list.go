@@ -41,7 +41,7 @@ func WeightedMean(values, weights []Quantity) (Quantity, error) {
 		return Quantity{}, fmt.Errorf("WeightedMean: %d values and %d weights; give one for each", len(values), len(weights))
 	}
 	for i, w := range weights {
-		if !(w.value >= 0) || math.IsInf(w.value, 0) || w.Unit().IsReading() {
+		if !(w.val() >= 0) || math.IsInf(w.val(), 0) || w.Unit().IsReading() {
 			return Quantity{}, fmt.Errorf("WeightedMean: weight %d is %s; weights are zero or more", i+1, w)
 		}
 		if values[i].Unit().IsReading() {
@@ -52,7 +52,7 @@ func WeightedMean(values, weights []Quantity) (Quantity, error) {
 		}
 	}
 	total := Sum(weights...)
-	if !(total.value > 0) {
+	if !(total.val() > 0) {
 		return Quantity{}, fmt.Errorf("WeightedMean: the weights add to %s; one must be above zero", total)
 	}
 	var sum Quantity
@@ -132,14 +132,14 @@ func gathered(quantities []Quantity, f func(x []float64) float64) Quantity {
 	row := make([]float64, len(same))
 	for s := range samples {
 		for i, q := range same {
-			row[i] = q.value
+			row[i] = q.val()
 			if q.cloud != nil {
-				row[i] = q.cloud.samples[s]
+				row[i] = q.cloud.samples()[s]
 			}
 		}
 		samples[s] = f(row)
 	}
-	return uncertain(&cloud{set, samples, nominal, sharesOf(same, x, f)}, u)
+	return uncertain(&cloud{set, finished(samples), nominal, sharesOf(same, x, f)}, u)
 }
 
 // sharesOf takes derivatives over a small part of each width.
@@ -149,7 +149,7 @@ func sharesOf(quantities []Quantity, x []float64, f func([]float64) float64) []s
 		if q.cloud == nil {
 			continue
 		}
-		step := smallStep * deviation(q.cloud.samples)
+		step := smallStep * deviation(q.cloud.samples())
 		if step == 0 {
 			continue
 		}

@@ -11,7 +11,7 @@ func (q Quantity) HTML() string {
 	if q.cloud != nil {
 		return q.uncertainHTML()
 	}
-	number := strings.ReplaceAll(powerOfTen(sensible(q.value), "&thinsp;×&thinsp;10<sup>", "</sup>"), "-", "−")
+	number := strings.ReplaceAll(powerOfTen(sensible(q.val()), "&thinsp;×&thinsp;10<sup>", "</sup>"), "-", "−")
 	if unit := q.Unit().HTML(); unit != "" {
 		return number + "&nbsp;" + unit
 	}
@@ -36,7 +36,7 @@ func (q Quantity) Math() string {
 	if q.cloud != nil {
 		return q.uncertainMath()
 	}
-	number := powerOfTen(sensible(q.value), `\times 10^{`, "}")
+	number := powerOfTen(sensible(q.val()), `\times 10^{`, "}")
 	for _, word := range []string{"NaN", "Inf"} {
 		number = strings.ReplaceAll(number, word, map[string]string{"NaN": `\mathrm{NaN}`, "Inf": `\infty`}[word])
 	}

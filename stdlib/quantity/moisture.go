@@ -37,7 +37,7 @@ func solidsFactor(name string, moisture Quantity) (Quantity, error) {
 	if err != nil {
 		return Quantity{}, fmt.Errorf("%s: moisture: %w", name, err)
 	}
-	if !(m.value >= 0 && m.value < 1) {
+	if !(m.val() >= 0 && m.val() < 1) {
 		return Quantity{}, fmt.Errorf("%s: a moisture of %s cannot be used; it is from 0 to less than 100 %%, of the wet mass", name, moisture)
 	}
 	return Number(1).Sub(m).Mul(Of(1, "dmt/wmt")), nil

@@ -2,28 +2,16 @@ package quantity
 
 import "math"
 
-// The functions of this file do sample by sample what arithmetic.go does to
-// numbers. Each reads the samples once and writes them once.
+// The functions of this file note what is to be done to samples; body.go does it.
 
 // spreadOut is the samples of q, one number repeated if it is certain.
 func (q Quantity) spreadOut(count int) []float64 {
 	if q.cloud != nil {
-		return q.cloud.samples
+		return q.cloud.samples()
 	}
 	out := make([]float64, count)
 	for i := range out {
 		out[i] = q.value
-	}
-	return out
-}
-
-func (r ratio) each(x []float64) []float64 {
-	if r.same {
-		return x
-	}
-	out := make([]float64, len(x))
-	for i, v := range x {
-		out[i] = v*r.num/r.den + r.shift
 	}
 	return out
 }
@@ -38,9 +26,10 @@ func (q Quantity) rescaled(r ratio, u *unit) Quantity {
 	}
 	c := q.cloud
 	if r.same {
-		return Quantity{q.value, u, c}
+		return uncertain(c, u)
 	}
-	return uncertain(&cloud{c.set, r.each(c.samples), r.apply(c.nominal), mergeShares(r.slope(), c.shares, 0, nil)}, u)
+	b := later(formula{op: scaling, a: c.body, scale: r, count: c.set.count})
+	return uncertain(&cloud{c.set, b, r.apply(c.nominal), mergeShares(r.slope(), c.shares, 0, nil)}, u)
 }
 
 // shifted is q, of a cloud, plus a certain number in its unit.
@@ -51,28 +40,23 @@ func (q Quantity) shifted(by float64) Quantity {
 	return q.rescaled(ratio{num: 1, den: 1, shift: by}, q.unit)
 }
 
+// operand is the body of q, or the number that stands for it.
+func (q Quantity) operand() (*body, float64) {
+	if q.cloud == nil {
+		return nil, q.value
+	}
+	return q.cloud.body, 0
+}
+
 // addClouds is q + sign × r where at least one is uncertain.
 func addClouds(q, r Quantity, sign float64, k *link) Quantity {
 	set := setOf(q, r)
 	q, r = q.rescaled(k.left, k.unit), r.rescaled(k.right, k.unit)
-	out := make([]float64, set.count)
-	switch {
-	case q.cloud == nil:
-		for i, v := range r.cloud.samples {
-			out[i] = q.value + sign*v
-		}
-	case r.cloud == nil:
-		for i, v := range q.cloud.samples {
-			out[i] = v + sign*r.value
-		}
-	default:
-		x, y := q.cloud.samples, r.cloud.samples[:len(q.cloud.samples)]
-		for i, v := range x {
-			out[i] = v + sign*y[i]
-		}
-	}
+	f := formula{op: adding, sign: sign, scale: ratio{same: true}, count: set.count}
+	f.a, f.numA = q.operand()
+	f.b, f.numB = r.operand()
 	nominal := q.nominal() + sign*r.nominal()
-	return uncertain(&cloud{set, out, nominal, mergeShares(1, q.shares(), sign, r.shares())}, k.unit)
+	return uncertain(&cloud{set, later(f), nominal, mergeShares(1, q.shares(), sign, r.shares())}, k.unit)
 }
 
 func multiplyClouds(q, r Quantity, k *link) Quantity {
@@ -80,43 +64,20 @@ func multiplyClouds(q, r Quantity, k *link) Quantity {
 	if r.cloud == nil {
 		q, r = r, q
 	}
-	out := make([]float64, set.count)
-	if q.cloud == nil {
-		for i, v := range r.cloud.samples {
-			out[i] = q.value * v
-		}
-	} else {
-		x, y := q.cloud.samples, r.cloud.samples[:len(q.cloud.samples)]
-		for i, v := range x {
-			out[i] = v * y[i]
-		}
-	}
-	k.left.inPlace(out)
+	f := formula{op: multiplying, scale: k.left, count: set.count}
+	f.a, f.numA = q.operand()
+	f.b, f.numB = r.operand()
 	a, b, s := q.nominal(), r.nominal(), k.left.slope()
-	return uncertain(&cloud{set, out, k.left.apply(a * b), mergeShares(s*b, q.shares(), s*a, r.shares())}, k.unit)
+	return uncertain(&cloud{set, later(f), k.left.apply(a * b), mergeShares(s*b, q.shares(), s*a, r.shares())}, k.unit)
 }
 
 func divideClouds(q, r Quantity, k *link) Quantity {
 	set := setOf(q, r)
-	out := make([]float64, set.count)
-	switch {
-	case q.cloud == nil:
-		for i, v := range r.cloud.samples {
-			out[i] = q.value / v
-		}
-	case r.cloud == nil:
-		for i, v := range q.cloud.samples {
-			out[i] = v / r.value
-		}
-	default:
-		x, y := q.cloud.samples, r.cloud.samples[:len(q.cloud.samples)]
-		for i, v := range x {
-			out[i] = v / y[i]
-		}
-	}
-	k.left.inPlace(out)
+	f := formula{op: dividing, scale: k.left, count: set.count}
+	f.a, f.numA = q.operand()
+	f.b, f.numB = r.operand()
 	a, b, s := q.nominal(), r.nominal(), k.left.slope()
-	return uncertain(&cloud{set, out, k.left.apply(a / b), mergeShares(s/b, q.shares(), -s*a/(b*b), r.shares())}, k.unit)
+	return uncertain(&cloud{set, later(f), k.left.apply(a / b), mergeShares(s/b, q.shares(), -s*a/(b*b), r.shares())}, k.unit)
 }
 
 func (r ratio) inPlace(x []float64) {
@@ -129,13 +90,11 @@ func (r ratio) inPlace(x []float64) {
 }
 
 // mapped is f of each sample; slope is the derivative of f at the nominal value.
+// f must not depend on anything that changes, and must not panic.
 func (q Quantity) mapped(f func(float64) float64, slope float64, u *unit) Quantity {
-	out := make([]float64, len(q.cloud.samples))
-	for i, v := range q.cloud.samples {
-		out[i] = f(v)
-	}
 	c := q.cloud
-	return uncertain(&cloud{c.set, out, f(c.nominal), mergeShares(slope, c.shares, 0, nil)}, u)
+	b := later(formula{op: function, a: c.body, f: f, count: c.set.count})
+	return uncertain(&cloud{c.set, b, f(c.nominal), mergeShares(slope, c.shares, 0, nil)}, u)
 }
 
 func (q Quantity) negated() Quantity {
@@ -175,5 +134,5 @@ func greater(q, r Quantity, sign float64) Quantity {
 	if sign*q.nominal() > sign*r.nominal() {
 		chosen = q
 	}
-	return uncertain(&cloud{set, out, chosen.nominal(), chosen.shares()}, q.unit)
+	return uncertain(&cloud{set, finished(out), chosen.nominal(), chosen.shares()}, q.unit)
 }

@@ -16,9 +16,9 @@ import "math"
 //
 // Use Equal, not ==, to compare quantities: == tells 1 t from 1000 kg.
 type Quantity struct {
-	value float64 // in unit
+	value float64 // in unit; of an uncertain quantity see val
 	unit  *unit   // nil only for what has no dimension yet: 0, an infinity or not a number
-	cloud *cloud  // nil unless uncertain; value is then the mean of its samples
+	cloud *cloud  // nil unless uncertain
 }
 
 // New is value in the given unit, for example New(36.5, "t/h").
@@ -39,6 +39,14 @@ func Of(value float64, unit string) Quantity {
 		panic(err)
 	}
 	return q
+}
+
+// val is the number in the unit; for an uncertain quantity the mean of its samples.
+func (q Quantity) val() float64 {
+	if q.cloud != nil {
+		return q.cloud.body.draw().mean
+	}
+	return q.value
 }
 
 // Number is a quantity without dimension.
@@ -92,7 +100,7 @@ func (q Quantity) Value(unit string) (float64, error) {
 	if err != nil {
 		return math.NaN(), err
 	}
-	return r.value, nil
+	return r.val(), nil
 }
 
 // Float is the number of a quantity without dimension: 0.05 for 5 %. The error
@@ -102,20 +110,20 @@ func (q Quantity) Float() (float64, error) {
 	if err != nil {
 		return math.NaN(), err
 	}
-	return r.value, nil
+	return r.val(), nil
 }
 
 // SI is the number of the quantity in coherent SI units: kg, m, s, A, K, mol,
 // cd, and for money the currency itself. A reading in °C or °F is in kelvin.
 func (q Quantity) SI() float64 {
 	if q.unit == nil {
-		return q.value
+		return q.val()
 	}
-	return q.value*q.unit.num/q.unit.den + q.unit.shift
+	return q.val()*q.unit.num/q.unit.den + q.unit.shift
 }
 
 // Shown is the number of the quantity in the unit in which it is shown.
-func (q Quantity) Shown() float64 { return q.value }
+func (q Quantity) Shown() float64 { return q.val() }
 
 // Dimension is what the quantity measures; a pure number for the zero Quantity.
 func (q Quantity) Dimension() Dimension { return q.Unit().Dimension() }
@@ -124,7 +132,7 @@ func (q Quantity) Dimension() Dimension { return q.Unit().Dimension() }
 func (q Quantity) Unit() Unit { return Unit{q.unit} }
 
 // IsNaN reports whether the value is not a number.
-func (q Quantity) IsNaN() bool { return q.value != q.value }
+func (q Quantity) IsNaN() bool { x := q.val(); return x != x }
 
 // IsNothing reports whether q has no dimension yet, as the zero Quantity.
 func (q Quantity) IsNothing() bool { return q.unit == nil }

@@ -145,7 +145,7 @@ func numbers(name string, values []Quantity) ([]float64, *unit, error) {
 		if err != nil {
 			return nil, nil, fmt.Errorf("value %d: %w", i+1, err)
 		}
-		out[i] = r.value
+		out[i] = r.val()
 	}
 	return out, values[0].unit, nil
 }

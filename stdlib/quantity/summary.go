@@ -23,7 +23,7 @@ func (q Quantity) StdDev() Quantity {
 	if q.cloud == nil {
 		return Quantity{unit: q.differenceOf()}
 	}
-	return Quantity{value: deviation(q.cloud.samples), unit: q.differenceOf()}
+	return Quantity{value: deviation(q.cloud.samples()), unit: q.differenceOf()}
 }
 
 // Quantile is the value below which the share p of the samples lies; a certain
@@ -83,7 +83,7 @@ func (q Quantity) Shortest(level float64) (low, high Quantity, err error) {
 }
 
 func (q Quantity) sorted() []float64 {
-	x := slices.Clone(q.cloud.samples)
+	x := slices.Clone(q.cloud.samples())
 	slices.Sort(x)
 	return x
 }
@@ -157,7 +157,7 @@ func eachSample(quantities []Quantity, visit func(values []Quantity)) {
 	for i := range set.count {
 		for k, q := range quantities {
 			if q.cloud != nil {
-				values[k] = Quantity{value: q.cloud.samples[i], unit: q.unit}
+				values[k] = Quantity{value: q.cloud.samples()[i], unit: q.unit}
 			}
 		}
 		visit(values)

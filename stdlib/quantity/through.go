@@ -35,7 +35,7 @@ func Through(f func(arguments []Quantity) (Quantity, error), arguments ...Quanti
 			if err != nil {
 				err = fmt.Errorf("sample %d: %w", len(samples)+1, err)
 			}
-			samples = append(samples, r.value)
+			samples = append(samples, r.val())
 		}
 	})
 	if err != nil {
@@ -45,7 +45,7 @@ func Through(f func(arguments []Quantity) (Quantity, error), arguments ...Quanti
 	if err != nil {
 		return Quantity{}, fmt.Errorf("near the means: %w", err)
 	}
-	return uncertain(&cloud{set, samples, centre.value, shares}, centre.unit), nil
+	return uncertain(&cloud{set, finished(samples), centre.val(), shares}, centre.unit), nil
 }
 
 // smallStep is over which part of an argument's standard deviation a derivative
@@ -70,7 +70,7 @@ func throughShares(f func([]Quantity) (Quantity, error), middle, arguments []Qua
 			if err != nil {
 				return nil, err
 			}
-			ends[side] = r.value
+			ends[side] = r.val()
 		}
 		shares = mergeShares(1, shares, (ends[1]-ends[0])/(2*step), q.cloud.shares)
 	}

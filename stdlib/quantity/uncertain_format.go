@@ -46,13 +46,13 @@ func exponentOf(x float64, digits int) int {
 // plusMinus writes the mean, ± the standard deviation, and the ends of the
 // interval, without the unit. digits is nil for as many as fit.
 func (q Quantity) plusMinus(digits func(float64) string) (value, interval string) {
-	spread := deviation(q.cloud.samples)
+	spread := deviation(q.cloud.samples())
 	if digits == nil {
-		_, digits = matched(q.value, spread)
+		_, digits = matched(q.val(), spread)
 	}
 	x := q.sorted()
 	low, high := quantileOf(x, (1-DefaultLevel)/2), quantileOf(x, (1+DefaultLevel)/2)
-	value = digits(q.value) + " ± " + digits(spread)
+	value = digits(q.val()) + " ± " + digits(spread)
 	return value, fmt.Sprintf("(%g %%: %s to %s)", 100*DefaultLevel, digits(low), digits(high))
 }
 

@@ -140,7 +140,7 @@ func TestSamplesAreScalarResults(t *testing.T) {
 			got := f(operands[0], operands[1])
 			i := 0
 			eachSample(operands[:], func(v []Quantity) {
-				want, sample := f(v[0], v[1]), Quantity{value: got.cloud.samples[i], unit: got.unit}
+				want, sample := f(v[0], v[1]), Quantity{value: got.cloud.samples()[i], unit: got.unit}
 				if i++; !close(sample.SI(), want.SI(), 0) {
 					t.Fatalf("%s: sample %d is %+v, want %+v", name, i, sample, want)
 				}
