@@ -56,7 +56,7 @@ stdlib/sorting:         stdlib/quantity stdlib/internal/fields stdlib/stream
 stdlib/place:           stdlib/quantity stdlib/table
 stdlib/haulage:         stdlib/quantity stdlib/numeric stdlib/table stdlib/plot
 stdlib/cost:            stdlib/quantity stdlib/table
-stdlib/comminution:     stdlib/quantity stdlib/numeric stdlib/table stdlib/stream
+stdlib/comminution:     stdlib/quantity stdlib/internal/fields stdlib/numeric stdlib/table stdlib/stream
 stdlib/liberation:      stdlib/quantity stdlib/numeric stdlib/table stdlib/stream
 stdlib/screening:       stdlib/quantity stdlib/numeric stdlib/table stdlib/stream
 stdlib/flowsheet:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size stdlib/mineral stdlib/stream stdlib/plot
