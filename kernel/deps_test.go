@@ -58,7 +58,7 @@ stdlib/haulage:         stdlib/quantity stdlib/numeric stdlib/table stdlib/plot
 stdlib/cost:            stdlib/quantity stdlib/table
 stdlib/comminution:     stdlib/quantity stdlib/internal/fields stdlib/numeric stdlib/table stdlib/stream
 stdlib/liberation:      stdlib/quantity stdlib/numeric stdlib/table stdlib/stream
-stdlib/screening:       stdlib/quantity stdlib/numeric stdlib/table stdlib/stream
+stdlib/screening:       stdlib/quantity stdlib/internal/fields stdlib/numeric stdlib/table stdlib/stream
 stdlib/flowsheet:       stdlib/quantity stdlib/numeric stdlib/table stdlib/size stdlib/mineral stdlib/stream stdlib/plot
 
 # What is shown and checked of their results.
