@@ -2,6 +2,7 @@ package comminution
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"cobber/stdlib/mineral"
@@ -241,6 +242,21 @@ func BenchmarkBallMill(b *testing.B) {
 	for b.Loop() {
 		if _, err := m.Apply(feed); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+func TestMachinesAreShownWithCautions(t *testing.T) {
+	m := mill(t)
+	text := m.String()
+	for _, want := range []string{"struck", "1100 rpm", "locked breaks: Most 50 %", "30 % metal in grains of 0.9 mm", "metal flattens: FlowStress 60 MPa", "licensed"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not in\n%s", want, text)
+		}
+	}
+	for _, text := range []string{BallMill{Ease: map[string]quantity.Quantity{"metal": num(0)}}.String(), Crusher{Fine: mm(3)}.String()} {
+		if !strings.Contains(text, "licensed") || strings.Contains(text, "map[") {
+			t.Error(text)
 		}
 	}
 }

@@ -1,0 +1,16 @@
+package liberation
+
+import (
+	"fmt"
+	"strings"
+)
+
+// String is the texture in a line.
+func (t Texture) String() string {
+	return fmt.Sprintf("%v of grains of %v, %v", t.Share, t.Grain, t.Model)
+}
+
+// String is the liberator in a line.
+func (l Liberator) String() string {
+	return fmt.Sprintf("%s in grains of %v, %v, over %s", l.Mineral, l.Grain, l.Model, strings.Join(l.Classes, ", "))
+}
