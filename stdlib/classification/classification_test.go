@@ -246,3 +246,37 @@ func BenchmarkHydrocyclone(b *testing.B) {
 		}
 	}
 }
+
+// A recycle is empty at first, and may have water alone.
+func TestNothingIsPartedIntoNothing(t *testing.T) {
+	rows := make([][]float64, 6)
+	for i := range rows {
+		rows[i] = []float64{0, 0, 0}
+	}
+	grid := feed(t, 1, nothing).Classes()
+	none, err := stream.New("none", grid, rows, nothing)
+	if err != nil {
+		t.Fatal(err)
+	}
+	clear, err := stream.New("water", grid, rows, of(20, "t/h"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := cyclones()
+	if _, err := h.Apply(none); err != nil {
+		t.Error(err)
+	}
+	if power, err := h.Power(none); err != nil || power.SI() != 0 {
+		t.Error(power, err)
+	}
+	products, err := h.Apply(clear)
+	closes(t, clear, products, err)
+	a := AirClassifier{Velocity: of(1, "m/s")}
+	if _, err := a.Apply(none); err != nil {
+		t.Error(err)
+	}
+	g := GasCyclone{Diameter: of(0.7, "m"), Stokes: quantity.Number(1.4e-4), Euler: quantity.Number(320), Gas: of(2, "m3/s"), Density: of(1.2, "kg/m3"), Viscosity: of(18.25e-6, "Pa s")}
+	if _, err := g.Apply(none); err != nil {
+		t.Error(err)
+	}
+}

@@ -365,23 +365,64 @@ func TestSeparatorsAreShownWithCautions(t *testing.T) {
 	}
 }
 
+// BenchmarkSeparators parts 12 sizes of 8 classes of particles.
 func BenchmarkSeparators(b *testing.B) {
-	in := feed(b, [2]string{"quartz", "apatite"}, nothing)
-	p := plates()
-	b.Run("plates", func(b *testing.B) {
-		for b.Loop() {
-			if _, err := p.Apply(in); err != nil {
+	wide := func(names [2]string) stream.Stream {
+		first, _ := mineral.Find(names[0])
+		second, err := mineral.Find(names[1])
+		if err != nil {
+			b.Fatal(err)
+		}
+		var particles []stream.Particle
+		for k := range 8 {
+			p, err := stream.Locked(first, of(float64(2+13*k), "%"), second)
+			if err != nil {
 				b.Fatal(err)
 			}
+			particles = append(particles, p)
 		}
-	})
-	sands := feed(b, [2]string{"rutile", "zircon"}, nothing)
-	d := roll()
-	b.Run("roll", func(b *testing.B) {
-		for b.Loop() {
-			if _, err := d.Apply(sands); err != nil {
-				b.Fatal(err)
+		openings, rows := make([]quantity.Quantity, 12), make([][]float64, 12)
+		for i := range openings {
+			openings[i], rows[i] = of(1000*math.Pow(0.75, float64(i)), "um"), []float64{1, 1, 1, 1, 1, 1, 1, 1}
+		}
+		grid, err := stream.NewClasses(openings, particles...)
+		if err != nil {
+			b.Fatal(err)
+		}
+		s, err := stream.New("feed", grid, rows, nothing)
+		if err != nil {
+			b.Fatal(err)
+		}
+		return s
+	}
+	separate := func(name string, apply func(stream.Stream) ([]stream.Stream, error), feed stream.Stream) {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := apply(feed); err != nil {
+					b.Fatal(err)
+				}
 			}
+		})
+	}
+	separate("plates", plates().Apply, wide([2]string{"quartz", "apatite"}))
+	separate("roll", roll().Apply, wide([2]string{"rutile", "zircon"}))
+}
+
+// A recycle is empty at first.
+func TestNothingIsPartedIntoNothing(t *testing.T) {
+	for name, minerals := range map[string][2]string{"plates": {"quartz", "apatite"}, "roll": {"rutile", "zircon"}} {
+		none, err := stream.New("none", feed(t, minerals, nothing).Classes(), [][]float64{{0, 0, 0}, {0, 0, 0}}, nothing)
+		if err != nil {
+			t.Fatal(err)
 		}
-	})
+		var products []stream.Stream
+		if name == "plates" {
+			products, err = plates().Apply(none)
+		} else {
+			products, err = roll().Apply(none)
+		}
+		if err != nil || len(products) != 3 {
+			t.Error(name, products, err)
+		}
+	}
 }

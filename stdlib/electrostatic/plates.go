@@ -97,7 +97,7 @@ func (s shaft) deflection(aside, size, density float64) (float64, error) {
 		second, _ := s.time(down, s.drift)
 		return aside*first*first/2 + aside*first*second, nil
 	}
-	const pieces = 120
+	const pieces = 64
 	piece := (s.height + s.drift) / pieces
 	var x, y, vx, vy float64 = 0, 0, 0, s.speed
 	for step := 0; y < s.height+s.drift; step++ {

@@ -98,10 +98,11 @@ type coat struct {
 
 type patch struct{ share, time, permittivity float64 }
 
-// lying is the force per mass that holds a grain of a size at an angle, with k times
-// its charge by the corona: weight, image, electrode on its charge, and the
-// electrode's lift as far as it has come to the potential of the roll.
-func (t turning) lying(c coat, size, angle, k float64) float64 {
+// hold is the force per mass that holds a grain of a size at an angle with k times
+// its charge by the corona, as a polynomial in k: weight and the electrode's lift,
+// as far as the grain has come to the potential of the roll; the electrode on the
+// charge; the charge's image.
+func (t turning) hold(c coat, size, angle float64) (free, linear, square float64) {
 	time := (angle - t.from) / t.speed
 	kept, charge := 0.0, 0.0
 	for _, p := range c.patches {
@@ -113,31 +114,37 @@ func (t turning) lying(c coat, size, angle, k float64) float64 {
 		}
 		kept += still
 		if t.corona > 0 {
-			charge += still * pauthenier(size, t.corona, p.permittivity)
+			charge += still * t.charged * pauthenier(size, t.corona, p.permittivity)
 		}
 	}
-	charge *= k * t.charged
 	mass := c.density * math.Pi * size * size * size / 6
-	image := charge * charge / (4 * math.Pi * vacuumPermittivity * size * size)
 	lift := liftingForce * math.Pi * vacuumPermittivity * size * size * t.field * t.field * (1 - kept) * (1 - kept)
-	return t.gravity*math.Cos(angle) - t.speed*t.speed*(t.radius+size/2) + (image+charge*t.field-lift)/mass
+	free = t.gravity*math.Cos(angle) - t.speed*t.speed*(t.radius+size/2) - lift/mass
+	return free, charge * t.field / mass, charge * charge / (4 * math.Pi * vacuumPermittivity * size * size * mass)
+}
+
+// lying is that force for a grain with its mean charge.
+func (t turning) lying(c coat, size, angle float64) float64 {
+	free, linear, square := t.hold(c, size, angle)
+	return free + linear + square
 }
 
 // angles are at how many places on the way a grain is looked at.
 const angles = 24
 
-// leaves is the angle at which a grain leaves the roll, or the end of the way.
-func (t turning) leaves(c coat, size, k, end float64) float64 {
+// leaves is the angle at which a grain with its mean charge leaves the roll, or
+// 180°.
+func (t turning) leaves(c coat, size float64) float64 {
 	before := t.from
 	for n := range angles + 1 {
-		angle := t.from + (end-t.from)*float64(n)/angles
-		if t.lying(c, size, angle, k) >= 0 {
+		angle := t.from + (math.Pi-t.from)*float64(n)/angles
+		if t.lying(c, size, angle) >= 0 {
 			before = angle
 			continue
 		}
 		low, high := before, angle
 		for range 50 {
-			if middle := (low + high) / 2; t.lying(c, size, middle, k) >= 0 {
+			if middle := (low + high) / 2; t.lying(c, size, middle) >= 0 {
 				low = middle
 			} else {
 				high = middle
@@ -145,33 +152,30 @@ func (t turning) leaves(c coat, size, k, end float64) float64 {
 		}
 		return low
 	}
-	return end
+	return math.Pi
 }
 
 // stays is the chance that a grain is still on the roll at an angle: that its
-// charge, normally spread, is the one that just holds it, or more.
+// charge, normally spread, is the one that just holds it all the way, or more.
 func (t turning) stays(c coat, size, end float64) float64 {
-	held := func(k float64) bool { return t.leaves(c, size, k, end) >= end }
-	const most = 8
+	needed := 0.0 // times the mean charge
+	for n := range angles + 1 {
+		free, linear, square := t.hold(c, size, t.from+(end-t.from)*float64(n)/angles)
+		if free < 0 {
+			needed = max(needed, -2*free/(linear+math.Sqrt(linear*linear-4*free*square)))
+		}
+	}
 	switch {
-	case held(0):
+	case needed == 0:
 		return 1
-	case t.corona == 0 || !held(most):
+	case math.IsInf(needed, 1) || math.IsNaN(needed):
 		return 0
-	case t.spread == 0 && held(1):
+	case t.spread == 0 && needed <= 1:
 		return 1
 	case t.spread == 0:
 		return 0
 	}
-	low, high := 0.0, float64(most)
-	for range 30 {
-		if middle := (low + high) / 2; held(middle) {
-			high = middle
-		} else {
-			low = middle
-		}
-	}
-	return math.Erfc((high-1)/t.spread/math.Sqrt2) / 2
+	return math.Erfc((needed-1)/t.spread/math.Sqrt2) / 2
 }
 
 // Release is the angle from the top at which a grain of one mineral with its mean
@@ -207,7 +211,7 @@ func (d Roll) Release(size, density quantity.Quantity, mineral Conduction) (quan
 		}
 		r := fields.Of("electrostatic: a roll")
 		x, c := r.Positive("the size", v[0], "m"), coat{r.Positive("the density", v[1], "kg/m3"), []patch{p}}
-		return quantity.Of(t.leaves(c, x, 1, math.Pi), "rad").To("deg"), r.Err
+		return quantity.Of(t.leaves(c, x), "rad").To("deg"), r.Err
 	}, size, density, mineral.Relaxation, mineral.Permittivity)
 }
 

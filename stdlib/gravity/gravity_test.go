@@ -168,3 +168,23 @@ func TestUncertainCut(t *testing.T) {
 		t.Error(p, err)
 	}
 }
+
+// A recycle is empty at first.
+func TestNothingIsPartedIntoNothing(t *testing.T) {
+	quartz, err := mineral.Find("quartz")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, _ := stream.Free(quartz)
+	grid, err := stream.NewClasses([]quantity.Quantity{of(2, "mm")}, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	none, err := stream.New("none", grid, [][]float64{{0}}, quantity.Quantity{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if products, err := Jig(of(3, "g/cm3")).Apply(none); err != nil || products[0].Solids().SI() != 0 {
+		t.Error(products, err)
+	}
+}

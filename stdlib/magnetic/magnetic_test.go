@@ -535,3 +535,27 @@ func TestDrumsAreShownWithCautions(t *testing.T) {
 		t.Errorf("what is stated, and no more, is shown: %s", text)
 	}
 }
+
+// A recycle is empty at first.
+func TestNothingIsPartedIntoNothing(t *testing.T) {
+	c := feed(t, quantity.Quantity{}).Classes()
+	for name, water := range map[string]quantity.Quantity{"dry": {}, "water alone": of(1, "t/h")} {
+		none, err := stream.New("none", c, [][]float64{{0, 0, 0}, {0, 0, 0}, {0, 0, 0}}, water)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := drum()
+		d.Materials = []Material{slag}
+		wet := WetDrum{Radius: of(0.6, "m"), Width: of(1.5, "m"), Gap: of(40, "mm"), Arc: of(90, "deg"), Water: of(20, "%"), Materials: []Material{slag},
+			Field: Field{Surface: of(0.15, "T"), Pitch: of(120, "mm")}}
+		if _, err := wet.Apply(none); err != nil {
+			t.Error(name, err)
+		}
+		if _, err := d.Apply(none); (err != nil) != (name == "water alone") {
+			t.Error(name, err)
+		}
+		if power, err := d.Power(none); err != nil || power.SI() != 0 {
+			t.Error(name, power, err)
+		}
+	}
+}

@@ -166,3 +166,14 @@ func TestUncertainThreshold(t *testing.T) {
 		t.Error(p, err)
 	}
 }
+
+// A recycle is empty at first.
+func TestNothingIsSortedIntoNothing(t *testing.T) {
+	none, err := stream.New("none", feed(t, 1).Classes(), [][]float64{{0, 0, 0}, {0, 0, 0}, {0, 0, 0}}, quantity.Quantity{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if products, err := sorter().Apply(none); err != nil || products[0].Solids().SI() != 0 {
+		t.Error(products, err)
+	}
+}
