@@ -190,6 +190,35 @@ func (d Drum) SplitterPosition(drop quantity.Quantity) (quantity.Quantity, error
 	return d.Flight(d.Splitter, drop, quantity.Of(1, "mm"), quantity.Of(1, "g/cm3"), Fluid{})
 }
 
+// MovedTo is the drum at another gravity, turned so much faster or slower that
+// grains that nothing pulls leave it at the angles they left it before,
+//
+//	ω′ = ω·√(g′/g)
+//
+// It then carries √(g′/g) of the rate at the same depth of burden, and in lower
+// gravity it holds grains of a g′/g-th of the pull: what was left behind may come
+// along, unless the field is weakened too.
+//
+// Units: gravity is an acceleration.
+//
+// Range: the splitter as an angle; flights to an Edge scale too.
+//
+// Errors: a gravity, or the drum's own, not above 0; a drum without Speed.
+//
+// Source: the balance of Release, in which only ω²·R/g and f/g matter.
+func (d Drum) MovedTo(gravity quantity.Quantity) (Drum, error) {
+	speed, err := quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+		r := fields.Of("magnetic: a drum")
+		here, there := r.Positive("Gravity", orEarth(d.Gravity, v[1]), "m/s2"), r.Positive("the other gravity", v[2], "m/s2")
+		return quantity.Of(r.Turns("Speed", v[0])*math.Sqrt(there/here), "rad/s").To("rpm"), r.Err
+	}, d.Speed, d.Gravity, gravity)
+	if err != nil {
+		return Drum{}, err
+	}
+	d.Speed, d.Gravity = speed, gravity
+	return d, nil
+}
+
 // LiftOff is the speed at which grains that nothing pulls are thrown off the
 // top of a drum,
 //
