@@ -38,6 +38,10 @@ type dimensions struct {
 	values  map[types.Object][]ast.Expr // what each variable is assigned
 	spoiled map[types.Object]bool       // variables that may change in ways not followed
 	asked   map[types.Object]bool       // on the way, against circles
+
+	functions  map[types.Object]*ast.FuncDecl // of the cell
+	parameters map[types.Object]measure       // of the call that is followed
+	open       map[types.Object]bool          // slices and structs whose parts may change, and such fields
 }
 
 // checkDimensions reports sums, differences and comparisons of quantities that
@@ -47,9 +51,11 @@ func checkDimensions(r *check.Round, options Options) {
 		return
 	}
 	d := &dimensions{r: r, options: options, values: make(map[types.Object][]ast.Expr),
-		spoiled: make(map[types.Object]bool), asked: make(map[types.Object]bool)}
+		spoiled: make(map[types.Object]bool), asked: make(map[types.Object]bool),
+		functions: make(map[types.Object]*ast.FuncDecl), open: make(map[types.Object]bool)}
 	for _, decl := range r.Tree.File.Decls {
 		ast.Inspect(decl, d.collect)
+		d.collectParts(decl)
 	}
 	for _, decl := range r.Tree.File.Decls {
 		ast.Inspect(decl, d.check)
@@ -59,19 +65,19 @@ func checkDimensions(r *check.Round, options Options) {
 // collect notes what variables are assigned.
 func (d *dimensions) collect(n ast.Node) bool {
 	switch n := n.(type) {
+	case *ast.FuncDecl:
+		if object := d.r.Info.Defs[n.Name]; object != nil && n.Recv == nil {
+			d.functions[object] = n
+		}
 	case *ast.ValueSpec:
 		for i, name := range n.Names {
-			if len(n.Values) == len(n.Names) {
-				d.assign(name, n.Values[i])
-			} else {
-				d.assign(name, nil)
-			}
+			d.assign(name, valueFor(n.Values, len(n.Names), i))
 		}
 	case *ast.AssignStmt:
 		d.collectAssign(n)
 	case *ast.RangeStmt:
 		d.assign(n.Key, nil)
-		d.assign(n.Value, nil)
+		d.assign(n.Value, &ast.IndexExpr{X: n.X}) // an element
 	case *ast.UnaryExpr:
 		if n.Op == token.AND {
 			d.assign(n.X, nil)
@@ -85,12 +91,13 @@ func (d *dimensions) collectAssign(s *ast.AssignStmt) {
 		switch {
 		case s.Tok == token.ADD_ASSIGN || s.Tok == token.SUB_ASSIGN:
 			// What is added has the dimension that the variable has.
-		case s.Tok != token.ASSIGN && s.Tok != token.DEFINE || len(s.Lhs) != len(s.Rhs):
-			if !d.r.Tree.Defines(x) {
-				d.assign(x, nil)
+		case s.Tok != token.ASSIGN && s.Tok != token.DEFINE:
+			d.assign(x, nil)
+		default:
+			value := valueFor(s.Rhs, len(s.Lhs), i)
+			if !d.r.Tree.Defines(x) || d.isReused(x, value) {
+				d.assign(x, value)
 			}
-		case !d.r.Tree.Defines(x) || d.isReused(x, s.Rhs[i]):
-			d.assign(x, s.Rhs[i])
 		}
 	}
 }
@@ -106,6 +113,20 @@ func (d *dimensions) isReused(x, value ast.Expr) bool {
 		}
 	}
 	return object != nil
+}
+
+// valueFor returns the value that the i-th of n names gets, or nil if it is not
+// followed. The first of several results of a call is.
+func valueFor(values []ast.Expr, n, i int) ast.Expr {
+	if len(values) == n {
+		return values[i]
+	}
+	if i == 0 && len(values) == 1 {
+		if call, ok := ast.Unparen(values[0]).(*ast.CallExpr); ok {
+			return call
+		}
+	}
+	return nil
 }
 
 func (d *dimensions) object(x ast.Expr) types.Object {
@@ -142,12 +163,15 @@ func (d *dimensions) check(n ast.Node) bool {
 		if n.Tok == token.ADD_ASSIGN || n.Tok == token.SUB_ASSIGN {
 			d.alike(n.Tok, n.TokPos, n.Lhs[0], n.Rhs[0])
 		}
+		d.ignored(n)
 	case *ast.IncDecStmt:
 		d.step(n)
 	case *ast.SwitchStmt:
 		d.cases(n)
 	case *ast.CallExpr:
 		d.elementary(n)
+		d.conversions(n)
+		d.together(n)
 	}
 	return true
 }
@@ -217,6 +241,10 @@ func (d *dimensions) of(x ast.Expr) (measure, bool) {
 		return d.call(x)
 	case *ast.Ident:
 		return d.variable(x)
+	case *ast.SelectorExpr:
+		return d.field(x)
+	case *ast.IndexExpr:
+		return d.element(x.X)
 	}
 	return measure{}, false
 }
@@ -249,6 +277,9 @@ func (d *dimensions) binary(op token.Token, x, y ast.Expr) (measure, bool) {
 
 func (d *dimensions) variable(id *ast.Ident) (measure, bool) {
 	object, ok := d.r.Info.ObjectOf(id).(*types.Var)
+	if m, isParameter := d.parameters[object]; isParameter && ok && len(d.values[object]) == 0 && !d.spoiled[object] {
+		return m, true
+	}
 	if !ok || d.spoiled[object] || d.asked[object] || !isQuantity(d.r, object.Type()) {
 		return measure{}, false
 	}
@@ -256,7 +287,7 @@ func (d *dimensions) variable(id *ast.Ident) (measure, bool) {
 	if object.Pkg() != d.r.Package {
 		return d.earlier(object, len(values))
 	}
-	if len(values) != 1 {
+	if len(values) != 1 || d.isShared(object) {
 		return measure{}, false
 	}
 	d.asked[object] = true
@@ -276,31 +307,6 @@ func (d *dimensions) earlier(object *types.Var, assigned int) (measure, bool) {
 	return measure{dimension: dimension}, ok
 }
 
-// call follows literals and the functions and methods of package quantity.
-func (d *dimensions) call(call *ast.CallExpr) (measure, bool) {
-	if id, ok := call.Fun.(*ast.Ident); ok && (id.Name == check.QuantityType || id.Name == check.Elementary) {
-		return measure{}, true
-	}
-	sel, ok := call.Fun.(*ast.SelectorExpr)
-	if !ok {
-		return measure{}, false
-	}
-	fn, ok := d.r.Info.Uses[sel.Sel].(*types.Func)
-	if !ok || fn.Pkg() != d.r.Quantity.Obj().Pkg() {
-		return measure{}, false
-	}
-	if fn.Signature().Recv() != nil {
-		return d.method(fn.Name(), sel.X, call.Args)
-	}
-	switch fn.Name() {
-	case "Of":
-		return d.unitOf(call.Args)
-	case "Number":
-		return measure{}, true
-	}
-	return measure{}, false
-}
-
 func (d *dimensions) unitOf(args []ast.Expr) (measure, bool) {
 	value := d.r.Info.Types[args[len(args)-1]].Value
 	if value == nil || value.Kind() != constant.String {
@@ -312,22 +318,4 @@ func (d *dimensions) unitOf(args []ast.Expr) (measure, bool) {
 		return measure{}, false
 	}
 	return measure{dimension: unit.Dimension(), unit: text}, true
-}
-
-func (d *dimensions) method(name string, x ast.Expr, args []ast.Expr) (measure, bool) {
-	switch name {
-	case "Abs", "Neg", "Add", "Sub":
-		m, ok := d.of(x)
-		return m, ok && !m.zero
-	case "To":
-		return d.unitOf(args)
-	case "Mul":
-		return d.binary(token.MUL, x, args[0])
-	case "Div":
-		return d.binary(token.QUO, x, args[0])
-	case "Sqrt":
-		m, ok := d.of(x)
-		return measure{dimension: m.dimension.Pow(1, 2)}, ok && !m.zero
-	}
-	return measure{}, false
 }

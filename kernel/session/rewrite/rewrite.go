@@ -30,6 +30,7 @@ func Cell(state *check.State, cell *parse.Cell, options Options) (*check.Program
 	refuseUnsafe(round)
 	faults := round.Faults()
 	if len(faults) == 0 {
+		checkUnitTexts(round)
 		checkDimensions(round, options)
 		faults = round.Faults()
 	}

@@ -38,7 +38,7 @@ func init() {
 		},
 		"main.name·": func(fp pointer, a, _ []uintptr) {
 			if q, ok := (*at[any](fp, a[1])).(*quantity.Quantity); ok {
-				*q = q.Called(*at[string](fp, a[0]))
+				*q = q.NamedOnce(*at[string](fp, a[0]))
 			}
 		},
 		"main.elementary·": func(fp pointer, a, r []uintptr) {
@@ -53,19 +53,28 @@ func init() {
 // elementary is a function of package math of quantities without dimension, sample by sample for
 // uncertain ones. Sines and their like take angles too.
 func elementary(name string, arguments []quantity.Quantity) quantity.Quantity {
+	for _, q := range arguments {
+		if _, err := numberFor(name, q); err != nil {
+			panic(err)
+		}
+	}
+	switch f := functions1[name]; {
+	case name == "Sin":
+		return quantity.Sin(arguments[0])
+	case name == "Cos":
+		return quantity.Cos(arguments[0])
+	case name == "Tan":
+		return quantity.Tan(arguments[0])
+	case f != nil:
+		return quantity.Apply(f, arguments[0])
+	}
 	result, err := quantity.Through(func(arguments []quantity.Quantity) (quantity.Quantity, error) {
-		x := make([]float64, len(arguments))
-		for i, q := range arguments {
-			number, err := numberFor(name, q)
-			if err != nil {
-				return quantity.Quantity{}, err
-			}
-			x[i] = number
+		x, err := numberFor(name, arguments[0])
+		if err != nil {
+			return quantity.Quantity{}, err
 		}
-		if f := functions1[name]; f != nil {
-			return quantity.Number(f(x[0])), nil
-		}
-		return quantity.Number(functions2[name](x[0], x[1])), nil
+		y, err := numberFor(name, arguments[1])
+		return quantity.Number(functions2[name](x, y)), err
 	}, arguments...)
 	if err != nil {
 		panic(err)
@@ -90,12 +99,11 @@ var takesAngles = map[string]bool{"Sin": true, "Cos": true, "Tan": true}
 
 var functions1 = map[string]func(float64) float64{
 	"Abs": math.Abs, "Acos": math.Acos, "Acosh": math.Acosh, "Asin": math.Asin, "Asinh": math.Asinh,
-	"Atan": math.Atan, "Atanh": math.Atanh, "Cbrt": math.Cbrt, "Ceil": math.Ceil, "Cos": math.Cos,
+	"Atan": math.Atan, "Atanh": math.Atanh, "Cbrt": math.Cbrt, "Ceil": math.Ceil,
 	"Cosh": math.Cosh, "Erf": math.Erf, "Erfc": math.Erfc, "Erfcinv": math.Erfcinv, "Erfinv": math.Erfinv,
 	"Exp": math.Exp, "Exp2": math.Exp2, "Expm1": math.Expm1, "Floor": math.Floor, "Gamma": math.Gamma,
 	"J0": math.J0, "J1": math.J1, "Log": math.Log, "Log10": math.Log10, "Log1p": math.Log1p,
-	"Log2": math.Log2, "Logb": math.Logb, "Round": math.Round, "RoundToEven": math.RoundToEven, "Sin": math.Sin,
-	"Sinh": math.Sinh, "Sqrt": math.Sqrt, "Tan": math.Tan, "Tanh": math.Tanh, "Trunc": math.Trunc,
+	"Log2": math.Log2, "Logb": math.Logb, "Round": math.Round, "RoundToEven": math.RoundToEven, "Sinh": math.Sinh, "Sqrt": math.Sqrt, "Tanh": math.Tanh, "Trunc": math.Trunc,
 	"Y0": math.Y0, "Y1": math.Y1,
 }
 
