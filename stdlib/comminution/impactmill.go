@@ -30,8 +30,9 @@ func (m ImpactMill) Products() []string { return []string{"broken"} }
 // Units: as the feed.
 //
 // Range: as Rotor.ProductSize and Malleable.Strain. Grains released in an impact take
-// part in those after it, so an Impact should know its size At. A malleable grain enters round: where it passes again and
-// again, its growth is overstated.
+// part in those after it, so an Impact should know its size At. A malleable grain enters
+// round: where discs pass again and again, their growth ends only at that of the
+// Largest grain.
 //
 // Errors: fields of another kind or outside their range; a class of particles that
 // neither Behaviours nor Default speaks of, or a name that is no class; pieces that do

@@ -18,6 +18,7 @@ type Malleable struct {
 	Density    quantity.Quantity // ρ
 	Share      quantity.Quantity // η, the share of the impact energy that deforms; left out: 100 %
 	Most       quantity.Quantity // the greatest strain ε, where the metal tears or the disc lies flat; left out: 1
+	Largest    quantity.Quantity // size of the largest grain before it was flattened; what is as coarse as its disc grows no more. A circuit that returns discs to the mill needs it
 }
 
 func (m Malleable) inputs() []quantity.Quantity {
@@ -159,38 +160,51 @@ func growth(strain float64) float64 {
 	return passing(math.Exp(strain/2), math.Exp(-strain))
 }
 
-// coarsen moves flows by size to classes coarser by a factor above 1. Within a class
-// mass lies evenly over the logarithm of size, in the last one evenly over size.
-func coarsen(uppers, flows []float64, factor float64) ([]float64, error) {
+// coarsen moves flows by size to classes coarser by a factor above 1, but nothing beyond
+// the limit, in m, where one is above 0. Within a class mass lies evenly over the logarithm
+// of size, in the last one evenly over size.
+func coarsen(uppers, flows []float64, factor, limit float64) ([]float64, error) {
 	out := make([]float64, len(flows))
+	if limit == 0 {
+		limit = math.Inf(1)
+	}
 	for i, flow := range flows {
 		if flow == 0 || factor == 1 {
 			out[i] += flow
 			continue
 		}
-		if uppers[i]*factor > uppers[0]*(1+1e-12) {
-			return nil, fmt.Errorf("comminution: grains of the class up to %.4g mm flatten beyond the coarsest opening, %.4g mm; add coarser openings to the classes", 1e3*uppers[i], 1e3*uppers[0])
+		low, high := 0.0, uppers[i]
+		if i+1 < len(flows) {
+			low = uppers[i+1]
 		}
-		high := uppers[i]
-		last := i == len(flows)-1
-		for k := i; k >= 0 && high > 0; k-- {
-			// What ends in class k lay between its lower bound over the factor and high.
-			low := 0.0
+		between := func(a, b float64) float64 { // the share of the class from size a to b
+			a, b = max(a, low), min(b, high)
+			switch {
+			case a >= b:
+				return 0
+			case low == 0:
+				return (b - a) / high
+			}
+			return math.Log(b/a) / math.Log(high/low)
+		}
+		if min(high*factor, max(high, limit)) > uppers[0]*(1+1e-12) {
+			return nil, fmt.Errorf("comminution: grains of the class up to %.4g mm flatten beyond the coarsest opening, %.4g mm; add coarser openings to the classes, or say how large the Largest grain was", 1e3*high, 1e3*uppers[0])
+		}
+		out[i] += flow * between(limit, high) // as coarse as discs get
+		for k := i; k >= 0; k-- {
+			// What ends in class k came from between its bounds over the factor.
+			from, to := 0.0, uppers[k]/factor
 			if k+1 < len(uppers) {
-				low = uppers[k+1] / factor
+				from = uppers[k+1] / factor
 			}
-			if !last {
-				low = max(low, uppers[i+1])
+			part := between(from, min(to, limit/factor))
+			if k == 0 {
+				part = between(from, limit/factor)
 			}
-			top := min(high, uppers[k]/factor)
-			if top <= low {
-				continue
+			if limit <= uppers[k] && (k+1 == len(uppers) || limit > uppers[k+1]) {
+				part += between(limit/factor, limit)
 			}
-			if last {
-				out[k] += flow * (top - low) / uppers[i]
-			} else {
-				out[k] += flow * math.Log(top/low) / math.Log(uppers[i]/uppers[i+1])
-			}
+			out[k] += flow * part
 		}
 	}
 	return out, nil

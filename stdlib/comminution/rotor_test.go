@@ -136,7 +136,7 @@ func TestCoarsening(t *testing.T) {
 	uppers := []float64{8, 4, 2, 1, 0.5, 0.25}
 	flows := []float64{0, 0, 3, 2, 1, 4}
 	for _, factor := range []float64{1, 1.1, 1.43, 2} {
-		out, err := coarsen(uppers, flows, factor)
+		out, err := coarsen(uppers, flows, factor, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -151,6 +151,21 @@ func TestCoarsening(t *testing.T) {
 			}
 		}
 	}
-	_, err := coarsen(uppers, []float64{1, 0, 0, 0, 0, 0}, 1.2)
+	_, err := coarsen(uppers, []float64{1, 0, 0, 0, 0, 0}, 1.2, 0)
 	refused(t, "beyond the top", err, "coarser openings")
+	// With a limit at 3: what is coarser stays, what would pass it ends there.
+	out, err := coarsen(uppers, []float64{1, 2, 4, 0, 0, 0}, 2, 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, want := range []float64{1, 2 + 4, 0, 0, 0, 0} {
+		near(t, "limited", out[k], want, 1e-12)
+	}
+	out, err = coarsen(uppers, []float64{0, 0, 0, 4, 0, 0}, 2, 1.7)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, want := range []float64{0, 0, 4, 0, 0, 0} {
+		near(t, "limited within its class", out[k], want, 1e-12)
+	}
 }

@@ -34,6 +34,7 @@ type behaviour struct {
 	family    family
 	perEnergy float64 // strain per J/kg
 	most      float64 // greatest strain
+	limit     float64 // passing size of the largest disc, m; 0: none
 	releases  []release
 }
 
@@ -59,7 +60,14 @@ func (b Behaviour) numbers(c *stream.Classes) (n behaviour, err error) {
 	}
 	n.of = b
 	if b.flattens() {
-		n.perEnergy, n.most, err = strainOf(b.Malleable.inputs())
+		if n.perEnergy, n.most, err = strainOf(b.Malleable.inputs()); err != nil {
+			return n, err
+		}
+		largest, err := notNegative(or(b.Malleable.Largest, quantity.Of(0, length)), length, "largest grain of a Malleable")
+		if err != nil {
+			return n, err
+		}
+		n.limit = largest * growth(n.most)
 	}
 	if !b.breaks() {
 		if len(b.Releases) > 0 {
@@ -152,7 +160,7 @@ func (s *shatter) run(flows [][]float64) ([][]float64, error) {
 	}
 	for _, w := range waiting {
 		b := s.of[w.particle]
-		grown, err := coarsen(s.uppers, w.flows, growth(min(w.impacts*s.energy*b.perEnergy, b.most)))
+		grown, err := coarsen(s.uppers, w.flows, growth(min(w.impacts*s.energy*b.perEnergy, b.most)), b.limit)
 		if err != nil {
 			return nil, err
 		}
