@@ -110,6 +110,7 @@ func TestSplitOfVolumesHolds(t *testing.T) {
 func TestHydrocyclonesThatAreRefused(t *testing.T) {
 	wet := feed(t, 60, of(150, "t/h"))
 	for name, change := range map[string]func(*Hydrocyclone){
+		"a giant":          func(h *Hydrocyclone) { h.Diameter = of(2, "m") },
 		"no apex":          func(h *Hydrocyclone) { h.Apex = nothing },
 		"wide apex":        func(h *Hydrocyclone) { h.Apex = of(50, "cm") },
 		"an apex to rope":  func(h *Hydrocyclone) { h.Apex = of(3.5, "cm") },

@@ -51,6 +51,9 @@ func (h Hydrocyclone) read() (cyclone, error) {
 		cut:    r.Within("CutFactor", h.CutFactor, "1", 0.1, 10, 1), sharpness: r.Within("SharpnessFactor", h.SharpnessFactor, "1", 0.1, 10, 1),
 		pressure: r.Within("PressureFactor", h.PressureFactor, "1", 0.1, 10, 1), split: r.Within("SplitFactor", h.SplitFactor, "1", 0.1, 10, 1),
 		efficiency: r.Within("PumpEfficiency", h.PumpEfficiency, "1", 0.01, 1, 1)}
+	if r.Err == nil && !(c.dc >= smallest && c.dc <= largest) {
+		r.Fail("the model was fitted to cyclones of %d to %d cm, and %v is outside", smallest, largest, h.Diameter)
+	}
 	if h.Number < 0 {
 		r.Fail("Number is 1 or more, and %d is not", h.Number)
 	}
@@ -59,6 +62,10 @@ func (h Hydrocyclone) read() (cyclone, error) {
 	}
 	return c, r.Err
 }
+
+// Diameters of the cyclones for which the model serves, cm; the tests went from 3.2
+// to 60 (from memory).
+const smallest, largest = 3, 66
 
 // flow is what runs through one cyclone: litres a minute, per cent of solids by
 // volume, density of the pulp.
@@ -109,8 +116,9 @@ type Working struct {
 // its volume; density is that of the grains whose cut is wanted; mean that of all
 // solids.
 //
-// Range: cyclones of 3 to 60 cm, up to 30 % solids by volume, water; the density
-// difference is in g/cm³. It is a fit to 297 tests.
+// Range: cyclones of 3 to 66 cm in diameter, water; the density difference is in
+// g/cm³. It is a fit to 297 tests with up to some 30 % of solids by volume; above 50 %
+// it is refused.
 //
 // Errors: a cyclone that lacks a dimension or has one out of range; flows and
 // densities not above 0; grains that are not denser than the liquid; more than 50 %

@@ -309,7 +309,7 @@ func (d Roll) Apply(feed stream.Stream) ([]stream.Stream, error) {
 //
 //	m = c·(2/3)·ρ·d·w·ω·R
 //
-// as a sphere has two thirds of the volume over its own square's inscribed disc.
+// since a sphere's volume over the disc it covers is two thirds of its diameter.
 //
 // Units: size a length, density, cover c the share of the roll's surface under
 // grains, as in %; in t/h.

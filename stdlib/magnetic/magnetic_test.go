@@ -281,6 +281,20 @@ func TestFlights(t *testing.T) {
 	}
 }
 
+// The explicit drag of the wet drum against falls in water: A. Rushton, A.S. Ward,
+// R.G. Holdich, Solid-Liquid Filtration and Separation Technology (1996), 70 µm of
+// 2600 kg/m³ at 4.06 mm/s; GPSA Engineering Data Book, 13th ed., example 7-1, a drop of
+// 150 µm in a gas at 0.46 ft/s.
+func TestVelocitiesInTheTank(t *testing.T) {
+	water := medium{1000, 1e-3}
+	near(t, "quartz", water.velocity(9.81*(1-1000.0/2600), 70e-6, 2600), 4.06e-3, 0.03)
+	gas := medium{2.07 * 16.018463, 1.2e-5}
+	near(t, "drop", gas.velocity(9.80665*(1-2.07/31.2), 150e-6, 31.2*16.018463), 0.46*0.3048, 0.01)
+	if v := water.velocity(-1, 70e-6, 2600); !(v < 0) {
+		t.Errorf("a grain drawn away comes nearer: %g", v)
+	}
+}
+
 // In Stokes' range, without weight and in the field of a plane, a paramagnetic
 // grain crosses from y in (exp(2ky) − 1)/(2k·v₀).
 func TestWetDrumAgreesWithTheClosedForm(t *testing.T) {

@@ -52,7 +52,7 @@ const widest = 10
 // more than a factor of ten, as ilmenite's and hematite's do: state a Material.
 //
 // Source: that of each figure, in the field Source; "diamagnetic is 0" is common
-// practice, as their pull is a thousandth of a paramagnetic grain's.
+// practice, as their pull is a hundredth of a paramagnetic grain's.
 func OfMineral(m mineral.Mineral) (Material, error) {
 	if !m.Density.Known() {
 		return Material{}, fmt.Errorf("magnetic: %s has no density in its figures; state a Material of that name with a density", m.Name)

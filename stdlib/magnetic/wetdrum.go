@@ -65,11 +65,22 @@ func (d WetDrum) tank() (tank, error) {
 	return t, r.Err
 }
 
-// velocity is that of a grain drawn by a net force per mass, m/s, by Ferguson's
-// and Church's equation, which needs no trial; below 0 it moves away.
+// velocity is that of a grain drawn by a net force per mass, m/s; below 0 it moves
+// away. It begins with Ferguson's and Church's equation, which needs no trial but is
+// a fifth too fast about Re = 60, and comes to that of drag within some steps.
 func (m medium) velocity(force, size, density float64) float64 {
+	if force == 0 {
+		return 0
+	}
 	drive := math.Abs(force) * density / m.density
 	v := drive * size * size / (18*m.viscosity/m.density + math.Sqrt(0.75*0.4*drive*size*size*size))
+	for range 8 {
+		next := math.Abs(force) / m.drag(size, density, v)
+		if math.Abs(next-v) < 1e-3*v {
+			break
+		}
+		v = math.Sqrt(v * next)
+	}
 	return math.Copysign(v, force)
 }
 
@@ -128,8 +139,8 @@ func blurred(x, scatter float64) float64 {
 // Errors: a drum that lacks a field or has one out of range; a grain as Moment
 // refuses; a size or flow not above 0.
 //
-// Source: balance of pull, weight and drag; drag: R.I. Ferguson, M. Church, J.
-// Sediment. Res. 74 (2004) 933, for spheres.
+// Source: balance of pull, weight and drag; drag: L. Schiller, A. Naumann, Z. VDI 77
+// (1933) 318 (from memory), Newton's above Re = 1000.
 func (d WetDrum) Share(g Grain, size, flow quantity.Quantity) (quantity.Quantity, error) {
 	all := []quantity.Quantity{size, flow}
 	for _, field := range d.fields() {
