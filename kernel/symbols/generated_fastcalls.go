@@ -8,11 +8,17 @@ import (
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_bound "cobber/stdlib/bound"
 	p_cobber_stdlib_chart "cobber/stdlib/chart"
+	p_cobber_stdlib_claims "cobber/stdlib/claims"
+	p_cobber_stdlib_classification "cobber/stdlib/classification"
 	p_cobber_stdlib_comminution "cobber/stdlib/comminution"
+	p_cobber_stdlib_cost "cobber/stdlib/cost"
 	p_cobber_stdlib_electrostatic "cobber/stdlib/electrostatic"
+	p_cobber_stdlib_exercise "cobber/stdlib/exercise"
 	p_cobber_stdlib_flowsheet "cobber/stdlib/flowsheet"
+	p_cobber_stdlib_gravity "cobber/stdlib/gravity"
 	p_cobber_stdlib_haulage "cobber/stdlib/haulage"
 	p_cobber_stdlib_kinetics "cobber/stdlib/kinetics"
+	p_cobber_stdlib_liberation "cobber/stdlib/liberation"
 	p_cobber_stdlib_magnetic "cobber/stdlib/magnetic"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
@@ -21,9 +27,11 @@ import (
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_sampling "cobber/stdlib/sampling"
+	p_cobber_stdlib_screening "cobber/stdlib/screening"
 	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
+	p_cobber_stdlib_sorting "cobber/stdlib/sorting"
 	p_cobber_stdlib_stream "cobber/stdlib/stream"
 	p_cobber_stdlib_table "cobber/stdlib/table"
 	p_container_heap "container/heap"
@@ -198,42 +206,90 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_4_2(f), true
 	case func(string, string, p_cobber_stdlib_chart.Entry, []p_cobber_stdlib_chart.Entry, p_cobber_stdlib_chart.Entry) (*p_cobber_stdlib_plot.Figure, error):
 		return fast_5_2(f), true
+	case func(string) *p_cobber_stdlib_claims.Ledger:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_comminution.Grindability) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
 		return fast_1_2(f), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return fast_2_2(f), true
 	case func(string) (p_cobber_stdlib_comminution.Material, error):
 		return fast_1_2(f), true
 	case func(...p_cobber_stdlib_comminution.Fragments) (p_cobber_stdlib_comminution.FittedFamily, error):
 		return fast_1_2_variadic(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_comminution.BatchTest) (p_cobber_stdlib_comminution.FittedGrinding, error):
+		return fast_3_2_variadic(f), true
 	case func(...p_cobber_stdlib_comminution.Drop) (p_cobber_stdlib_comminution.FittedImpact, error):
 		return fast_1_2_variadic(f), true
 	case func(...p_cobber_stdlib_comminution.Reduction) (p_cobber_stdlib_comminution.FittedLaw, error):
 		return fast_1_2_variadic(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Breakage, ...p_cobber_stdlib_comminution.BatchTest) (p_cobber_stdlib_comminution.FittedGrinding, error):
+		return fast_4_2_variadic(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_3(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_5_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Selection, p_cobber_stdlib_comminution.Breakage) (p_cobber_stdlib_comminution.Grinding, error):
 		return fast_3_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
 		return fast_4_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Body) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
 	case func() []p_cobber_stdlib_comminution.Material:
 		return fast_0_1(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, [][]p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Family, error):
 		return fast_3_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, [][]p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Grinding, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Blow, p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_6_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Family, error):
 		return fast_1_2(f), true
 	case func() p_cobber_stdlib_table.Table:
 		return fast_0_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func() p_cobber_stdlib_cost.Series:
+		return fast_0_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_cost.Series, int, ...p_cobber_stdlib_cost.Item) (p_cobber_stdlib_cost.Bill, error):
+		return fast_3_2_variadic(f), true
+	case func(string, string, []int, []float64) (p_cobber_stdlib_cost.Series, error):
+		return fast_4_2(f), true
+	case func([]p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_4_2(f), true
+	case func(p_cobber_stdlib_table.Table, string, string, string, string) (p_cobber_stdlib_cost.Series, error):
+		return fast_5_2(f), true
 	case func(string) (p_cobber_stdlib_electrostatic.Gas, error):
 		return fast_1_2(f), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
-		return fast_2_3(f), true
-	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return fast_1_2(f), true
+	case func(string, ...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_exercise.Part:
+		return fast_2_1_variadic(f), true
+	case func([]string, ...p_cobber_stdlib_exercise.Task) (p_cobber_stdlib_exercise.Sheet, error):
+		return fast_2_2_variadic(f), true
+	case func(string) p_cobber_stdlib_exercise.Part:
+		return fast_1_1(f), true
+	case func(string, func(p_cobber_stdlib_exercise.Values) (p_cobber_stdlib_quantity.Quantity, error)) p_cobber_stdlib_exercise.Part:
+		return fast_2_1(f), true
+	case func(string, string, func(p_cobber_stdlib_exercise.Values) (p_cobber_stdlib_quantity.Quantity, error), ...p_cobber_stdlib_exercise.Part) (p_cobber_stdlib_exercise.Task, error):
+		return fast_4_2_variadic(f), true
+	case func(string, string, func(p_cobber_stdlib_exercise.Values) (low p_cobber_stdlib_quantity.Quantity, high p_cobber_stdlib_quantity.Quantity, err error), ...p_cobber_stdlib_exercise.Part) (p_cobber_stdlib_exercise.Task, error):
+		return fast_4_2_variadic(f), true
+	case func(string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_exercise.Part:
+		return fast_4_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_exercise.Part:
+		return fast_1_1(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, func(inputs []p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error)) ([]p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(string, ...p_cobber_stdlib_flowsheet.Case) (p_cobber_stdlib_table.Table, error):
@@ -246,6 +302,10 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_2_variadic(f), true
 	case func(string, []p_cobber_stdlib_flowsheet.Input, func(inputs []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error)) (p_cobber_stdlib_flowsheet.Swings, error):
 		return fast_3_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_gravity.Separator:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity) (string, error):
+		return fast_1_2(f), true
 	case func(int, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_4_2(f), true
 	case func(p_cobber_stdlib_haulage.Soil, p_cobber_stdlib_haulage.Blade, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_haulage.Cut, error):
@@ -270,6 +330,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Residence, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_stream.Stream, string, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
 		return fast_1_3(f), true
 	case func(string) (p_cobber_stdlib_magnetic.Material, error):
@@ -294,14 +356,16 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_mineral.Composition, ...p_cobber_stdlib_mineral.Phase) (p_cobber_stdlib_mineral.Proportions, error):
 		return fast_2_2_variadic(f), true
+	case func(string, p_cobber_stdlib_mineral.Composition, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_mineral.Figure) (p_cobber_stdlib_mineral.Mineral, error):
+		return fast_4_2(f), true
 	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_mineral.Composition, error):
 		return fast_3_2(f), true
-	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return fast_2_2(f), true
 	case func() []p_cobber_stdlib_mineral.Mineral:
 		return fast_0_1(f), true
 	case func(p_cobber_stdlib_mineral.Formula, error) p_cobber_stdlib_mineral.Formula:
 		return fast_2_1(f), true
+	case func(string, string, p_cobber_stdlib_mineral.Figure) (p_cobber_stdlib_mineral.Mineral, error):
+		return fast_3_2(f), true
 	case func([]string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_mineral.Composition, error):
 		return fast_2_2(f), true
 	case func(string, ...p_cobber_stdlib_mineral.Carrier) (p_cobber_stdlib_mineral.Deportment, error):
@@ -312,6 +376,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_2(f), true
 	case func(...string) ([]p_cobber_stdlib_mineral.Phase, error):
 		return fast_1_2_variadic(f), true
+	case func(string, ...p_cobber_stdlib_mineral.End) (p_cobber_stdlib_mineral.Mineral, error):
+		return fast_2_2_variadic(f), true
 	case func([]p_cobber_stdlib_mineral.Mineral) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
 	case func(float64, float64, float64) bool:
@@ -402,6 +468,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1_variadic(f), true
 	case func(string, string) error:
 		return fast_2_1(f), true
+	case func(string, map[int]float64) error:
+		return fast_2_1(f), true
 	case func(...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1_variadic(f), true
 	case func(string) (int, error):
@@ -462,10 +530,10 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_4_2(f), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_3(f), true
+	case func(p_cobber_stdlib_screening.Mesh, p_cobber_stdlib_screening.Load) (p_cobber_stdlib_screening.Capacity, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_settling.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
-	case func(p_cobber_stdlib_quantity.Quantity) (string, error):
-		return fast_1_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_4_2(f), true
 	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Fluid, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
@@ -480,10 +548,14 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(string) (string, error):
 		return fast_1_2(f), true
+	case func(string, int) *p_cobber_stdlib_show.Progress:
+		return fast_2_1(f), true
 	case func(error):
 		return fast_1_0(f), true
 	case func(bool):
 		return fast_1_0(f), true
+	case func(string, int, func(i int) error) error:
+		return fast_3_1(f), true
 	case func(func(p_cobber_stdlib_show.Event)) func():
 		return fast_1_1(f), true
 	case func(string, any):
@@ -515,6 +587,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 	case func(p_cobber_stdlib_stream.Stream, []p_cobber_stdlib_stream.Stream, ...string) (p_cobber_stdlib_table.Table, error):
 		return fast_3_2_variadic(f), true
 	case func(string, *p_cobber_stdlib_stream.Classes, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_size.Distribution, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
+		return fast_6_2(f), true
+	case func(string, *p_cobber_stdlib_stream.Classes, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
 		return fast_6_2(f), true
 	case func(string, *p_cobber_stdlib_stream.Classes, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_size.Distribution, [][]p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
 		return fast_6_2(f), true
@@ -1442,6 +1516,92 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_bound.StaleCells) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_claims.Kind) string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, p_cobber_stdlib_quantity.Quantity, string, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_claims.Verdict, error):
+		return fast_5_2(f), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, p_cobber_stdlib_quantity.Quantity, string) (p_cobber_stdlib_claims.Verdict, error):
+		return fast_4_2(f), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, []p_cobber_stdlib_claims.Carried, []p_cobber_stdlib_claims.Carried) (p_cobber_stdlib_claims.Verdict, error):
+		return fast_4_2(f), true
+	case func(*p_cobber_stdlib_claims.Ledger) []p_cobber_stdlib_claims.Entry:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_claims.Ledger, string) (p_cobber_stdlib_claims.Entry, error):
+		return fast_2_2(f), true
+	case func(*p_cobber_stdlib_claims.Ledger) string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, func(figures []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error), string, p_cobber_stdlib_quantity.Quantity, ...string) (p_cobber_stdlib_claims.Verdict, error):
+		return fast_6_2_variadic(f), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, ...string) (p_cobber_stdlib_claims.Verdict, error):
+		return fast_3_2_variadic(f), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, string, string) (p_cobber_stdlib_claims.Verdict, error):
+		return fast_4_2(f), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, string, string) error:
+		return fast_4_1(f), true
+	case func(*p_cobber_stdlib_claims.Ledger, string) (p_cobber_stdlib_claims.Verdict, error):
+		return fast_2_2(f), true
+	case func(*p_cobber_stdlib_claims.Ledger, ...p_cobber_stdlib_claims.Entry) error:
+		return fast_2_1_variadic(f), true
+	case func(*p_cobber_stdlib_claims.Ledger) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_claims.Ledger, p_cobber_stdlib_claims.Separation, p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_claims.Verdict, error):
+		return fast_3_2(f), true
+	case func(*p_cobber_stdlib_claims.Ledger) []p_cobber_stdlib_claims.Verdict:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_claims.Verdict) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_classification.AirClassifier, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_classification.AirClassifier, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_classification.AirClassifier, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_classification.AirClassifier) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_classification.AirClassifier) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_classification.Duty) (p_cobber_stdlib_classification.Corrections, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_classification.Duty, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_classification.GasCyclone, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_classification.GasCyclone, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_classification.GasCyclone) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_classification.GasCyclone, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_classification.GasCyclone) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_classification.GasCyclone) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_classification.Hydrocyclone, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_classification.Hydrocyclone, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_classification.Hydrocyclone) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_classification.Hydrocyclone, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_classification.Working, error):
+		return fast_5_2(f), true
+	case func(p_cobber_stdlib_classification.Hydrocyclone) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_classification.Working) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.BallMill, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.BallMill, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.BallMill) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Blow) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Crusher, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.Crusher, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.Crusher) []string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Duty) (p_cobber_stdlib_comminution.Factors, error):
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_comminution.Factors) string:
@@ -1450,6 +1610,10 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
+	case func(p_cobber_stdlib_comminution.FittedGrinding) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.FittedGrinding) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.FittedImpact) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.FittedImpact) p_cobber_stdlib_table.Table:
@@ -1458,12 +1622,28 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_2(f), true
 	case func(p_cobber_stdlib_comminution.FractureEnergy, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.Grinding, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_comminution.Grinding) [][]p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Grinding, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return fast_4_2(f), true
+	case func(p_cobber_stdlib_comminution.Grinding) []p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
 	case func(p_cobber_stdlib_comminution.Impact) (p_cobber_stdlib_quantity.Quantity, string, error):
 		return fast_1_3(f), true
 	case func(p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_4_2(f), true
+	case func(p_cobber_stdlib_comminution.ImpactMill, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.ImpactMill, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.ImpactMill) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Jaw) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
 	case func(p_cobber_stdlib_comminution.Law) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_comminution.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -1472,8 +1652,50 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Law) string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Malleable, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_comminution.Media) string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.RollPair, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.RollPair, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_comminution.Blow) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_comminution.Blow, p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_6_2(f), true
+	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Body) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_comminution.Rotor) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_comminution.Tumbler, p_cobber_stdlib_comminution.Media) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.Tumbler) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_cost.Bill) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_cost.Bill) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_cost.Bill) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_cost.Estimate, p_cobber_stdlib_cost.Series, int, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_cost.Update, error):
+		return fast_5_2(f), true
+	case func(p_cobber_stdlib_cost.Series, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_cost.Series, int, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_cost.Series) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_cost.Series) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_cost.Series) (int, int):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_cost.Update) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_cost.Update) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_cost.Update, p_cobber_stdlib_cost.Series, int, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_cost.Update, error):
+		return fast_5_2(f), true
 	case func(p_cobber_stdlib_electrostatic.Gas, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_4_2(f), true
 	case func(p_cobber_stdlib_electrostatic.Gas, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -1488,6 +1710,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_electrostatic.Plates) []string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_electrostatic.Plates) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -1498,6 +1722,46 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_electrostatic.Conduction) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_4_2(f), true
+	case func(p_cobber_stdlib_electrostatic.Roll) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_exercise.Advice) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_exercise.Exercise, p_fmt.State, rune):
+		return fast_3_0(f), true
+	case func(p_cobber_stdlib_exercise.Exercise, int) (p_cobber_stdlib_exercise.Advice, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_exercise.Exercise) int:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_exercise.Exercise, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_exercise.Mark:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_exercise.Exercise, string) p_cobber_stdlib_exercise.Mark:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_exercise.Exercise) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_exercise.Exercise) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_exercise.Exercise) p_cobber_stdlib_exercise.Values:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_exercise.Mark) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_exercise.Sheet) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_exercise.Sheet, string, ...string) ([]p_cobber_stdlib_exercise.Mark, error):
+		return fast_3_2_variadic(f), true
+	case func(p_cobber_stdlib_exercise.Sheet) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_exercise.Task, uint64) (p_cobber_stdlib_exercise.Exercise, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_exercise.Task, string) (p_cobber_stdlib_exercise.Exercise, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_exercise.Task) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_exercise.Values) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_exercise.Values, string) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
+	case func(p_cobber_stdlib_exercise.Verdict) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_flowsheet.Driven, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_flowsheet.Driven, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
@@ -1514,6 +1778,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_flowsheet.Energy) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_flowsheet.Energy, string, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_table.Table, error):
+		return fast_3_2(f), true
 	case func(p_cobber_stdlib_flowsheet.Energy) p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1(f), true
 	case func(*p_cobber_stdlib_flowsheet.Flowsheet) *p_cobber_stdlib_plot.Figure:
@@ -1534,13 +1800,13 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(*p_cobber_stdlib_flowsheet.Result) *p_cobber_stdlib_plot.Figure:
 		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result, string) (*p_cobber_stdlib_plot.Figure, error):
+		return fast_2_2(f), true
 	case func(*p_cobber_stdlib_flowsheet.Result) (p_cobber_stdlib_flowsheet.Energy, error):
 		return fast_1_2(f), true
 	case func(*p_cobber_stdlib_flowsheet.Result) p_cobber_stdlib_stream.Stream:
 		return fast_1_1(f), true
 	case func(*p_cobber_stdlib_flowsheet.Result, string) (p_cobber_stdlib_stream.Stream, error):
-		return fast_2_2(f), true
-	case func(*p_cobber_stdlib_flowsheet.Result, string) (*p_cobber_stdlib_plot.Figure, error):
 		return fast_2_2(f), true
 	case func(*p_cobber_stdlib_flowsheet.Result) *p_cobber_stdlib_flowsheet.Flowsheet:
 		return fast_1_1(f), true
@@ -1575,6 +1841,18 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 	case func(p_cobber_stdlib_flowsheet.Unit, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_flowsheet.Unit) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_gravity.Separator, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_gravity.Separator, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Model, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_gravity.Separator, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_gravity.Separator) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_gravity.Separator, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_gravity.Separator) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_haulage.Conveyor, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
@@ -1630,6 +1908,18 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_kinetics.Test) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_liberation.Liberator, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_liberation.Liberator) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_liberation.Model) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_liberation.Texture, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_table.Table, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_liberation.Texture, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_liberation.Texture, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_liberation.Grades, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -1648,6 +1938,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_2(f), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_magnetic.Drum) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_magnetic.Field, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
 	case func(p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -1662,12 +1954,18 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_2(f), true
 	case func(p_cobber_stdlib_magnetic.Material) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_magnetic.Material) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_magnetic.Test) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_magnetic.Tube, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_magnetic.Tube) []string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_magnetic.Tube, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
+	case func(p_cobber_stdlib_magnetic.Tube) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
@@ -1676,6 +1974,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_4_2(f), true
+	case func(p_cobber_stdlib_magnetic.WetDrum) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_mineral.Blend) p_cobber_stdlib_mineral.Composition:
@@ -1980,6 +2280,36 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_sampling.Precision) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_screening.Capacity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_screening.Capacity) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_screening.Capacity) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_screening.CapacityDeck, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_screening.CapacityDeck, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_screening.CapacityDeck) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_screening.Condition) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_screening.Mesh, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_screening.Mesh) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_screening.Mesh, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_3_2(f), true
+	case func(p_cobber_stdlib_screening.Motion) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_1_2(f), true
+	case func(p_cobber_stdlib_screening.Motion, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_screening.TrialDeck, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_screening.TrialDeck, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_screening.TrialDeck) []string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_settling.Batch, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_settling.Batch) ([]p_cobber_stdlib_settling.Layer, error):
@@ -2002,6 +2332,10 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_show.Kind) string:
 		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_show.Progress, int):
+		return fast_2_0(f), true
+	case func(*p_cobber_stdlib_show.Progress):
+		return fast_1_0(f), true
 	case func(p_cobber_stdlib_size.Counts) (p_cobber_stdlib_size.Distribution, error):
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_size.Counts, int, int) (p_cobber_stdlib_quantity.Quantity, error):
@@ -2020,6 +2354,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_size.Distribution) []p_cobber_stdlib_quantity.Quantity:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_size.FolkWard, error):
+		return fast_1_2(f), true
 	case func(p_cobber_stdlib_size.Distribution, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_size.Distribution, string) ([]p_cobber_stdlib_quantity.Quantity, error):
@@ -2062,10 +2398,18 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Fit) (p_cobber_stdlib_size.Model, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_size.Fit) []float64:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Fits) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Fits) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.FolkWard) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.FolkWard) p_cobber_stdlib_table.Table:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_size.FolkWard) (string, string, string):
+		return fast_1_3(f), true
 	case func(p_cobber_stdlib_size.Interpolation) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Model, float64) (p_cobber_stdlib_quantity.Quantity, error):
@@ -2081,6 +2425,16 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 	case func(p_cobber_stdlib_size.Model) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_size.Sieve) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_sorting.Sorter, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_sorting.Sorter, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_sorting.Sorter, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_2_2(f), true
+	case func(p_cobber_stdlib_sorting.Sorter) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_sorting.Sorter) string:
 		return fast_1_1(f), true
 	case func(*p_cobber_stdlib_stream.Classes, string) ([]float64, error):
 		return fast_2_2(f), true
@@ -3264,42 +3618,90 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_4_2(f, args, results), true
 	case func(string, string, p_cobber_stdlib_chart.Entry, []p_cobber_stdlib_chart.Entry, p_cobber_stdlib_chart.Entry) (*p_cobber_stdlib_plot.Figure, error):
 		return bind_5_2(f, args, results), true
+	case func(string) *p_cobber_stdlib_claims.Ledger:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Grindability) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
 		return bind_1_2(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return bind_2_2(f, args, results), true
 	case func(string) (p_cobber_stdlib_comminution.Material, error):
 		return bind_1_2(f, args, results), true
 	case func(...p_cobber_stdlib_comminution.Fragments) (p_cobber_stdlib_comminution.FittedFamily, error):
 		return bind_1_2_variadic(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, ...p_cobber_stdlib_comminution.BatchTest) (p_cobber_stdlib_comminution.FittedGrinding, error):
+		return bind_3_2_variadic(f, args, results), true
 	case func(...p_cobber_stdlib_comminution.Drop) (p_cobber_stdlib_comminution.FittedImpact, error):
 		return bind_1_2_variadic(f, args, results), true
 	case func(...p_cobber_stdlib_comminution.Reduction) (p_cobber_stdlib_comminution.FittedLaw, error):
 		return bind_1_2_variadic(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Breakage, ...p_cobber_stdlib_comminution.BatchTest) (p_cobber_stdlib_comminution.FittedGrinding, error):
+		return bind_4_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_3(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_5_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Selection, p_cobber_stdlib_comminution.Breakage) (p_cobber_stdlib_comminution.Grinding, error):
 		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Law, error):
 		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Body) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
 	case func() []p_cobber_stdlib_comminution.Material:
 		return bind_0_1(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, [][]p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Family, error):
 		return bind_3_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, [][]p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Grinding, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Blow, p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_6_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_comminution.Family, error):
 		return bind_1_2(f, args, results), true
 	case func() p_cobber_stdlib_table.Table:
 		return bind_0_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func() p_cobber_stdlib_cost.Series:
+		return bind_0_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_cost.Series, int, ...p_cobber_stdlib_cost.Item) (p_cobber_stdlib_cost.Bill, error):
+		return bind_3_2_variadic(f, args, results), true
+	case func(string, string, []int, []float64) (p_cobber_stdlib_cost.Series, error):
+		return bind_4_2(f, args, results), true
+	case func([]p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_table.Table, string, string, string, string) (p_cobber_stdlib_cost.Series, error):
+		return bind_5_2(f, args, results), true
 	case func(string) (p_cobber_stdlib_electrostatic.Gas, error):
 		return bind_1_2(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
-		return bind_2_3(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return bind_1_2(f, args, results), true
+	case func(string, ...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_exercise.Part:
+		return bind_2_1_variadic(f, args, results), true
+	case func([]string, ...p_cobber_stdlib_exercise.Task) (p_cobber_stdlib_exercise.Sheet, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(string) p_cobber_stdlib_exercise.Part:
+		return bind_1_1(f, args, results), true
+	case func(string, func(p_cobber_stdlib_exercise.Values) (p_cobber_stdlib_quantity.Quantity, error)) p_cobber_stdlib_exercise.Part:
+		return bind_2_1(f, args, results), true
+	case func(string, string, func(p_cobber_stdlib_exercise.Values) (p_cobber_stdlib_quantity.Quantity, error), ...p_cobber_stdlib_exercise.Part) (p_cobber_stdlib_exercise.Task, error):
+		return bind_4_2_variadic(f, args, results), true
+	case func(string, string, func(p_cobber_stdlib_exercise.Values) (low p_cobber_stdlib_quantity.Quantity, high p_cobber_stdlib_quantity.Quantity, err error), ...p_cobber_stdlib_exercise.Part) (p_cobber_stdlib_exercise.Task, error):
+		return bind_4_2_variadic(f, args, results), true
+	case func(string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_exercise.Part:
+		return bind_4_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_exercise.Part:
+		return bind_1_1(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, func(inputs []p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error)) ([]p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(string, ...p_cobber_stdlib_flowsheet.Case) (p_cobber_stdlib_table.Table, error):
@@ -3312,6 +3714,10 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_2_variadic(f, args, results), true
 	case func(string, []p_cobber_stdlib_flowsheet.Input, func(inputs []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error)) (p_cobber_stdlib_flowsheet.Swings, error):
 		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_gravity.Separator:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity) (string, error):
+		return bind_1_2(f, args, results), true
 	case func(int, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_4_2(f, args, results), true
 	case func(p_cobber_stdlib_haulage.Soil, p_cobber_stdlib_haulage.Blade, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_haulage.Cut, error):
@@ -3336,6 +3742,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_kinetics.Residence, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_stream.Stream, string, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
 		return bind_1_3(f, args, results), true
 	case func(string) (p_cobber_stdlib_magnetic.Material, error):
@@ -3360,14 +3768,16 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Composition, ...p_cobber_stdlib_mineral.Phase) (p_cobber_stdlib_mineral.Proportions, error):
 		return bind_2_2_variadic(f, args, results), true
+	case func(string, p_cobber_stdlib_mineral.Composition, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_mineral.Figure) (p_cobber_stdlib_mineral.Mineral, error):
+		return bind_4_2(f, args, results), true
 	case func(p_cobber_stdlib_table.Table, string, string) (p_cobber_stdlib_mineral.Composition, error):
 		return bind_3_2(f, args, results), true
-	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
-		return bind_2_2(f, args, results), true
 	case func() []p_cobber_stdlib_mineral.Mineral:
 		return bind_0_1(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Formula, error) p_cobber_stdlib_mineral.Formula:
 		return bind_2_1(f, args, results), true
+	case func(string, string, p_cobber_stdlib_mineral.Figure) (p_cobber_stdlib_mineral.Mineral, error):
+		return bind_3_2(f, args, results), true
 	case func([]string, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_mineral.Composition, error):
 		return bind_2_2(f, args, results), true
 	case func(string, ...p_cobber_stdlib_mineral.Carrier) (p_cobber_stdlib_mineral.Deportment, error):
@@ -3378,6 +3788,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_2(f, args, results), true
 	case func(...string) ([]p_cobber_stdlib_mineral.Phase, error):
 		return bind_1_2_variadic(f, args, results), true
+	case func(string, ...p_cobber_stdlib_mineral.End) (p_cobber_stdlib_mineral.Mineral, error):
+		return bind_2_2_variadic(f, args, results), true
 	case func([]p_cobber_stdlib_mineral.Mineral) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
 	case func(float64, float64, float64) bool:
@@ -3468,6 +3880,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1_variadic(f, args, results), true
 	case func(string, string) error:
 		return bind_2_1(f, args, results), true
+	case func(string, map[int]float64) error:
+		return bind_2_1(f, args, results), true
 	case func(...p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1_variadic(f, args, results), true
 	case func(string) (int, error):
@@ -3528,10 +3942,10 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_4_2(f, args, results), true
 	case func([]p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_3(f, args, results), true
+	case func(p_cobber_stdlib_screening.Mesh, p_cobber_stdlib_screening.Load) (p_cobber_stdlib_screening.Capacity, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_settling.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity) (string, error):
-		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_4_2(f, args, results), true
 	case func(p_cobber_stdlib_settling.Particle, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Fluid, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_settling.Law) (p_cobber_stdlib_quantity.Quantity, error):
@@ -3546,10 +3960,14 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(string) (string, error):
 		return bind_1_2(f, args, results), true
+	case func(string, int) *p_cobber_stdlib_show.Progress:
+		return bind_2_1(f, args, results), true
 	case func(error):
 		return bind_1_0(f, args, results), true
 	case func(bool):
 		return bind_1_0(f, args, results), true
+	case func(string, int, func(i int) error) error:
+		return bind_3_1(f, args, results), true
 	case func(func(p_cobber_stdlib_show.Event)) func():
 		return bind_1_1(f, args, results), true
 	case func(string, any):
@@ -3581,6 +3999,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func(p_cobber_stdlib_stream.Stream, []p_cobber_stdlib_stream.Stream, ...string) (p_cobber_stdlib_table.Table, error):
 		return bind_3_2_variadic(f, args, results), true
 	case func(string, *p_cobber_stdlib_stream.Classes, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_size.Distribution, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
+		return bind_6_2(f, args, results), true
+	case func(string, *p_cobber_stdlib_stream.Classes, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_size.Distribution, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
 		return bind_6_2(f, args, results), true
 	case func(string, *p_cobber_stdlib_stream.Classes, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_size.Distribution, [][]p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_stream.Stream, error):
 		return bind_6_2(f, args, results), true
@@ -4508,6 +4928,92 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_bound.StaleCells) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_claims.Kind) string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, p_cobber_stdlib_quantity.Quantity, string, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_claims.Verdict, error):
+		return bind_5_2(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, p_cobber_stdlib_quantity.Quantity, string) (p_cobber_stdlib_claims.Verdict, error):
+		return bind_4_2(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, []p_cobber_stdlib_claims.Carried, []p_cobber_stdlib_claims.Carried) (p_cobber_stdlib_claims.Verdict, error):
+		return bind_4_2(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger) []p_cobber_stdlib_claims.Entry:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger, string) (p_cobber_stdlib_claims.Entry, error):
+		return bind_2_2(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger) string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, func(figures []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error), string, p_cobber_stdlib_quantity.Quantity, ...string) (p_cobber_stdlib_claims.Verdict, error):
+		return bind_6_2_variadic(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, ...string) (p_cobber_stdlib_claims.Verdict, error):
+		return bind_3_2_variadic(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, string, string) (p_cobber_stdlib_claims.Verdict, error):
+		return bind_4_2(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger, string, string, string) error:
+		return bind_4_1(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger, string) (p_cobber_stdlib_claims.Verdict, error):
+		return bind_2_2(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger, ...p_cobber_stdlib_claims.Entry) error:
+		return bind_2_1_variadic(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger, p_cobber_stdlib_claims.Separation, p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_claims.Verdict, error):
+		return bind_3_2(f, args, results), true
+	case func(*p_cobber_stdlib_claims.Ledger) []p_cobber_stdlib_claims.Verdict:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_claims.Verdict) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_classification.AirClassifier, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.AirClassifier, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.AirClassifier, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.AirClassifier) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_classification.AirClassifier) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_classification.Duty) (p_cobber_stdlib_classification.Corrections, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.Duty, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.GasCyclone, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.GasCyclone, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.GasCyclone) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.GasCyclone, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.GasCyclone) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_classification.GasCyclone) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_classification.Hydrocyclone, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.Hydrocyclone, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.Hydrocyclone) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_classification.Hydrocyclone, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_classification.Working, error):
+		return bind_5_2(f, args, results), true
+	case func(p_cobber_stdlib_classification.Hydrocyclone) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_classification.Working) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.BallMill, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.BallMill, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.BallMill) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Blow) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Crusher, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Crusher, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Crusher) []string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Duty) (p_cobber_stdlib_comminution.Factors, error):
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Factors) string:
@@ -4516,6 +5022,10 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.FittedGrinding) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.FittedGrinding) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.FittedImpact) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.FittedImpact) p_cobber_stdlib_table.Table:
@@ -4524,12 +5034,28 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.FractureEnergy, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Grinding, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Grinding) [][]p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Grinding, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) ([]p_cobber_stdlib_quantity.Quantity, error):
+		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Grinding) []p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Impact) (p_cobber_stdlib_quantity.Quantity, string, error):
 		return bind_1_3(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.ImpactMill, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.ImpactMill, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.ImpactMill) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Jaw) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Law) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -4538,8 +5064,50 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Law) string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Malleable, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Media) string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.RollPair, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.RollPair, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_comminution.Blow) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_comminution.Blow, p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_6_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Body) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Rotor) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Tumbler, p_cobber_stdlib_comminution.Media) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Tumbler) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_cost.Bill) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_cost.Bill) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_cost.Bill) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_cost.Estimate, p_cobber_stdlib_cost.Series, int, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_cost.Update, error):
+		return bind_5_2(f, args, results), true
+	case func(p_cobber_stdlib_cost.Series, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_cost.Series, int, int) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_cost.Series) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_cost.Series) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_cost.Series) (int, int):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_cost.Update) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_cost.Update) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_cost.Update, p_cobber_stdlib_cost.Series, int, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_cost.Update, error):
+		return bind_5_2(f, args, results), true
 	case func(p_cobber_stdlib_electrostatic.Gas, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_4_2(f, args, results), true
 	case func(p_cobber_stdlib_electrostatic.Gas, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -4554,6 +5122,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_electrostatic.Plates) []string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Plates) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -4564,6 +5134,46 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_electrostatic.Roll, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_electrostatic.Conduction) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_electrostatic.Roll) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Advice) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Exercise, p_fmt.State, rune):
+		return bind_3_0(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Exercise, int) (p_cobber_stdlib_exercise.Advice, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Exercise) int:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Exercise, p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_exercise.Mark:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Exercise, string) p_cobber_stdlib_exercise.Mark:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Exercise) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Exercise) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Exercise) p_cobber_stdlib_exercise.Values:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Mark) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Sheet) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Sheet, string, ...string) ([]p_cobber_stdlib_exercise.Mark, error):
+		return bind_3_2_variadic(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Sheet) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Task, uint64) (p_cobber_stdlib_exercise.Exercise, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Task, string) (p_cobber_stdlib_exercise.Exercise, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Task) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Values) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Values, string) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
+	case func(p_cobber_stdlib_exercise.Verdict) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_flowsheet.Driven, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_flowsheet.Driven, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
@@ -4580,6 +5190,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_flowsheet.Energy) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_flowsheet.Energy, string, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_table.Table, error):
+		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_flowsheet.Energy) p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1(f, args, results), true
 	case func(*p_cobber_stdlib_flowsheet.Flowsheet) *p_cobber_stdlib_plot.Figure:
@@ -4600,13 +5212,13 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(*p_cobber_stdlib_flowsheet.Result) *p_cobber_stdlib_plot.Figure:
 		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result, string) (*p_cobber_stdlib_plot.Figure, error):
+		return bind_2_2(f, args, results), true
 	case func(*p_cobber_stdlib_flowsheet.Result) (p_cobber_stdlib_flowsheet.Energy, error):
 		return bind_1_2(f, args, results), true
 	case func(*p_cobber_stdlib_flowsheet.Result) p_cobber_stdlib_stream.Stream:
 		return bind_1_1(f, args, results), true
 	case func(*p_cobber_stdlib_flowsheet.Result, string) (p_cobber_stdlib_stream.Stream, error):
-		return bind_2_2(f, args, results), true
-	case func(*p_cobber_stdlib_flowsheet.Result, string) (*p_cobber_stdlib_plot.Figure, error):
 		return bind_2_2(f, args, results), true
 	case func(*p_cobber_stdlib_flowsheet.Result) *p_cobber_stdlib_flowsheet.Flowsheet:
 		return bind_1_1(f, args, results), true
@@ -4641,6 +5253,18 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func(p_cobber_stdlib_flowsheet.Unit, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_flowsheet.Unit) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_gravity.Separator, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_gravity.Separator, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_partition.Model, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_gravity.Separator, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_gravity.Separator) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_gravity.Separator, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_gravity.Separator) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_haulage.Conveyor, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
@@ -4696,6 +5320,18 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_kinetics.Test) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_liberation.Liberator, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_liberation.Liberator) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_liberation.Model) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_liberation.Texture, []p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_table.Table, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_liberation.Texture, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_liberation.Texture, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_liberation.Grades, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -4714,6 +5350,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Drum) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Field, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -4728,12 +5366,18 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Material) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Material) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Test) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Tube, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Tube) []string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Tube, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Tube) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
@@ -4742,6 +5386,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.WetDrum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.WetDrum) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Behaviour) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Blend) p_cobber_stdlib_mineral.Composition:
@@ -5046,6 +5692,36 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_sampling.Precision) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_screening.Capacity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.Capacity) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_screening.Capacity) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_screening.CapacityDeck, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.CapacityDeck, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.CapacityDeck) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_screening.Condition) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_screening.Mesh, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.Mesh) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.Mesh, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.Motion) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.Motion, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.TrialDeck, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.TrialDeck, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.TrialDeck) []string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_settling.Batch, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_settling.Batch) ([]p_cobber_stdlib_settling.Layer, error):
@@ -5068,6 +5744,10 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_show.Kind) string:
 		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_show.Progress, int):
+		return bind_2_0(f, args, results), true
+	case func(*p_cobber_stdlib_show.Progress):
+		return bind_1_0(f, args, results), true
 	case func(p_cobber_stdlib_size.Counts) (p_cobber_stdlib_size.Distribution, error):
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_size.Counts, int, int) (p_cobber_stdlib_quantity.Quantity, error):
@@ -5086,6 +5766,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution) []p_cobber_stdlib_quantity.Quantity:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_size.FolkWard, error):
+		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_size.Distribution, string) ([]p_cobber_stdlib_quantity.Quantity, error):
@@ -5128,10 +5810,18 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Fit) (p_cobber_stdlib_size.Model, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_size.Fit) []float64:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Fits) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Fits) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.FolkWard) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.FolkWard) p_cobber_stdlib_table.Table:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_size.FolkWard) (string, string, string):
+		return bind_1_3(f, args, results), true
 	case func(p_cobber_stdlib_size.Interpolation) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Model, float64) (p_cobber_stdlib_quantity.Quantity, error):
@@ -5147,6 +5837,16 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 	case func(p_cobber_stdlib_size.Model) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_size.Sieve) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_sorting.Sorter, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_sorting.Sorter, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_sorting.Sorter, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_sorting.Sorter) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_sorting.Sorter) string:
 		return bind_1_1(f, args, results), true
 	case func(*p_cobber_stdlib_stream.Classes, string) ([]float64, error):
 		return bind_2_2(f, args, results), true

@@ -7,11 +7,17 @@ import (
 	p_bytes "bytes"
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_bound "cobber/stdlib/bound"
+	p_cobber_stdlib_claims "cobber/stdlib/claims"
+	p_cobber_stdlib_classification "cobber/stdlib/classification"
 	p_cobber_stdlib_comminution "cobber/stdlib/comminution"
+	p_cobber_stdlib_cost "cobber/stdlib/cost"
 	p_cobber_stdlib_electrostatic "cobber/stdlib/electrostatic"
+	p_cobber_stdlib_exercise "cobber/stdlib/exercise"
 	p_cobber_stdlib_flowsheet "cobber/stdlib/flowsheet"
+	p_cobber_stdlib_gravity "cobber/stdlib/gravity"
 	p_cobber_stdlib_haulage "cobber/stdlib/haulage"
 	p_cobber_stdlib_kinetics "cobber/stdlib/kinetics"
+	p_cobber_stdlib_liberation "cobber/stdlib/liberation"
 	p_cobber_stdlib_magnetic "cobber/stdlib/magnetic"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
@@ -20,9 +26,11 @@ import (
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_sampling "cobber/stdlib/sampling"
+	p_cobber_stdlib_screening "cobber/stdlib/screening"
 	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
+	p_cobber_stdlib_sorting "cobber/stdlib/sorting"
 	p_cobber_stdlib_stream "cobber/stdlib/stream"
 	p_cobber_stdlib_table "cobber/stdlib/table"
 	p_container_heap "container/heap"
@@ -61,16 +69,28 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_cobber_stdlib_balance(name)
 	case "cobber/stdlib/bound":
 		return method_cobber_stdlib_bound(name)
+	case "cobber/stdlib/claims":
+		return method_cobber_stdlib_claims(name)
+	case "cobber/stdlib/classification":
+		return method_cobber_stdlib_classification(name)
 	case "cobber/stdlib/comminution":
 		return method_cobber_stdlib_comminution(name)
+	case "cobber/stdlib/cost":
+		return method_cobber_stdlib_cost(name)
 	case "cobber/stdlib/electrostatic":
 		return method_cobber_stdlib_electrostatic(name)
+	case "cobber/stdlib/exercise":
+		return method_cobber_stdlib_exercise(name)
 	case "cobber/stdlib/flowsheet":
 		return method_cobber_stdlib_flowsheet(name)
+	case "cobber/stdlib/gravity":
+		return method_cobber_stdlib_gravity(name)
 	case "cobber/stdlib/haulage":
 		return method_cobber_stdlib_haulage(name)
 	case "cobber/stdlib/kinetics":
 		return method_cobber_stdlib_kinetics(name)
+	case "cobber/stdlib/liberation":
+		return method_cobber_stdlib_liberation(name)
 	case "cobber/stdlib/magnetic":
 		return method_cobber_stdlib_magnetic(name)
 	case "cobber/stdlib/mineral":
@@ -87,12 +107,16 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_cobber_stdlib_quantity(name)
 	case "cobber/stdlib/sampling":
 		return method_cobber_stdlib_sampling(name)
+	case "cobber/stdlib/screening":
+		return method_cobber_stdlib_screening(name)
 	case "cobber/stdlib/settling":
 		return method_cobber_stdlib_settling(name)
 	case "cobber/stdlib/show":
 		return method_cobber_stdlib_show(name)
 	case "cobber/stdlib/size":
 		return method_cobber_stdlib_size(name)
+	case "cobber/stdlib/sorting":
+		return method_cobber_stdlib_sorting(name)
 	case "cobber/stdlib/stream":
 		return method_cobber_stdlib_stream(name)
 	case "cobber/stdlib/table":
@@ -535,8 +559,120 @@ func method_cobber_stdlib_bound(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func method_cobber_stdlib_claims(name string) p_reflect.Value {
+	switch name {
+	case "Kind.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_claims.Kind.String)
+	case "Ledger.Against":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Against)
+	case "Ledger.AtLeast":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).AtLeast)
+	case "Ledger.AtMost":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).AtMost)
+	case "Ledger.Conserved":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Conserved)
+	case "Ledger.Entries":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Entries)
+	case "Ledger.Entry":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Entry)
+	case "Ledger.HTML":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).HTML)
+	case "Ledger.Implied":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Implied)
+	case "Ledger.LaTeX":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).LaTeX)
+	case "Ledger.Markdown":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Markdown)
+	case "Ledger.Missing":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Missing)
+	case "Ledger.Purity":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Purity)
+	case "Ledger.Read":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Read)
+	case "Ledger.Share":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Share)
+	case "Ledger.State":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).State)
+	case "Ledger.String":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).String)
+	case "Ledger.Summary":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Summary)
+	case "Ledger.Table":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Table)
+	case "Ledger.Text":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Text)
+	case "Ledger.TwoProduct":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).TwoProduct)
+	case "Ledger.Verdicts":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Verdicts)
+	case "Verdict.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_claims.Verdict.String)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_classification(name string) p_reflect.Value {
+	switch name {
+	case "AirClassifier.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.AirClassifier.Apply)
+	case "AirClassifier.Cut":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.AirClassifier.Cut)
+	case "AirClassifier.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.AirClassifier.Power)
+	case "AirClassifier.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.AirClassifier.Products)
+	case "AirClassifier.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.AirClassifier.String)
+	case "Duty.Corrections":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.Duty.Corrections)
+	case "Duty.Cut":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.Duty.Cut)
+	case "Duty.Diameter":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.Duty.Diameter)
+	case "GasCyclone.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.GasCyclone.Apply)
+	case "GasCyclone.Cut":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.GasCyclone.Cut)
+	case "GasCyclone.Drop":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.GasCyclone.Drop)
+	case "GasCyclone.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.GasCyclone.Power)
+	case "GasCyclone.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.GasCyclone.Products)
+	case "GasCyclone.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.GasCyclone.String)
+	case "Hydrocyclone.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.Hydrocyclone.Apply)
+	case "Hydrocyclone.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.Hydrocyclone.Power)
+	case "Hydrocyclone.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.Hydrocyclone.Products)
+	case "Hydrocyclone.Run":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.Hydrocyclone.Run)
+	case "Hydrocyclone.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.Hydrocyclone.String)
+	case "Working.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.Working.String)
+	}
+	return p_reflect.Value{}
+}
+
 func method_cobber_stdlib_comminution(name string) p_reflect.Value {
 	switch name {
+	case "BallMill.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.BallMill.Apply)
+	case "BallMill.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.BallMill.Power)
+	case "BallMill.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.BallMill.Products)
+	case "Blow.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Blow.String)
+	case "Crusher.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Crusher.Apply)
+	case "Crusher.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Crusher.Power)
+	case "Crusher.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Crusher.Products)
 	case "Duty.Factors":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Duty.Factors)
 	case "Factors.HTML":
@@ -551,6 +687,16 @@ func method_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Factors.Table)
 	case "Family.Passing":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Family.Passing)
+	case "FittedGrinding.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedGrinding.HTML)
+	case "FittedGrinding.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedGrinding.LaTeX)
+	case "FittedGrinding.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedGrinding.Markdown)
+	case "FittedGrinding.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedGrinding.String)
+	case "FittedGrinding.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedGrinding.Table)
 	case "FittedImpact.HTML":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedImpact.HTML)
 	case "FittedImpact.LaTeX":
@@ -565,6 +711,14 @@ func method_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FractureEnergy.Broken)
 	case "FractureEnergy.Median":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FractureEnergy.Median)
+	case "Grinding.Batch":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Grinding.Batch)
+	case "Grinding.Fragments":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Grinding.Fragments)
+	case "Grinding.Mixed":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Grinding.Mixed)
+	case "Grinding.Rates":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Grinding.Rates)
 	case "Impact.Energy":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Impact.Energy)
 	case "Impact.Hardness":
@@ -573,6 +727,16 @@ func method_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Impact.Probability)
 	case "Impact.T10":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Impact.T10)
+	case "ImpactMill.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.ImpactMill.Apply)
+	case "ImpactMill.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.ImpactMill.Power)
+	case "ImpactMill.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.ImpactMill.Products)
+	case "Jaw.CriticalSpeed":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Jaw.CriticalSpeed)
+	case "Jaw.Volume":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Jaw.Volume)
 	case "Law.Coefficient":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Law.Coefficient)
 	case "Law.Energy":
@@ -583,8 +747,78 @@ func method_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Law.Product)
 	case "Law.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Law.String)
+	case "Malleable.Strain":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Malleable.Strain)
 	case "Media.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Media.String)
+	case "RollPair.Nip":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.RollPair.Nip)
+	case "RollPair.Throughput":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.RollPair.Throughput)
+	case "Rotor.ImpactEnergy":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rotor.ImpactEnergy)
+	case "Rotor.ProductSize":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rotor.ProductSize)
+	case "Rotor.RimStress":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rotor.RimStress)
+	case "Rotor.TipSpeed":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rotor.TipSpeed)
+	case "Tumbler.BondPower":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Tumbler.BondPower)
+	case "Tumbler.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Tumbler.Power)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_cost(name string) p_reflect.Value {
+	switch name {
+	case "Bill.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Bill.HTML)
+	case "Bill.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Bill.LaTeX)
+	case "Bill.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Bill.Markdown)
+	case "Bill.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Bill.String)
+	case "Bill.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Bill.Table)
+	case "Bill.Total":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Bill.Total)
+	case "Estimate.Update":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Estimate.Update)
+	case "Series.At":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.At)
+	case "Series.Factor":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.Factor)
+	case "Series.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.HTML)
+	case "Series.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.LaTeX)
+	case "Series.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.Markdown)
+	case "Series.Name":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.Name)
+	case "Series.Source":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.Source)
+	case "Series.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.String)
+	case "Series.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.Table)
+	case "Series.Years":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.Years)
+	case "Update.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Update.HTML)
+	case "Update.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Update.LaTeX)
+	case "Update.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Update.Markdown)
+	case "Update.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Update.String)
+	case "Update.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Update.Table)
+	case "Update.Update":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Update.Update)
 	}
 	return p_reflect.Value{}
 }
@@ -605,6 +839,8 @@ func method_cobber_stdlib_electrostatic(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Plates.Power)
 	case "Plates.Products":
 		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Plates.Products)
+	case "Plates.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Plates.String)
 	case "Roll.Apply":
 		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Roll.Apply)
 	case "Roll.Layer":
@@ -615,6 +851,68 @@ func method_cobber_stdlib_electrostatic(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Roll.Products)
 	case "Roll.Release":
 		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Roll.Release)
+	case "Roll.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Roll.String)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_exercise(name string) p_reflect.Value {
+	switch name {
+	case "Advice.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Advice.Markdown)
+	case "Advice.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Advice.String)
+	case "Exercise.Format":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Exercise.Format)
+	case "Exercise.Hint":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Exercise.Hint)
+	case "Exercise.Hints":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Exercise.Hints)
+	case "Exercise.Mark":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Exercise.Mark)
+	case "Exercise.MarkText":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Exercise.MarkText)
+	case "Exercise.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Exercise.Markdown)
+	case "Exercise.Question":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Exercise.Question)
+	case "Exercise.Solution":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Exercise.Solution)
+	case "Exercise.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Exercise.String)
+	case "Exercise.Values":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Exercise.Values)
+	case "Mark.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Mark.HTML)
+	case "Mark.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Mark.Markdown)
+	case "Mark.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Mark.String)
+	case "Sheet.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Sheet.HTML)
+	case "Sheet.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Sheet.LaTeX)
+	case "Sheet.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Sheet.Markdown)
+	case "Sheet.Marks":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Sheet.Marks)
+	case "Sheet.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Sheet.String)
+	case "Sheet.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Sheet.Table)
+	case "Task.Give":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Task.Give)
+	case "Task.GiveTo":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Task.GiveTo)
+	case "Task.Name":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Task.Name)
+	case "Values.Names":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Values.Names)
+	case "Values.Of":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Values.Of)
+	case "Verdict.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Verdict.String)
 	}
 	return p_reflect.Value{}
 }
@@ -643,6 +941,8 @@ func method_cobber_stdlib_flowsheet(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.String)
 	case "Energy.Table":
 		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.Table)
+	case "Energy.TablePer":
+		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.TablePer)
 	case "Energy.Total":
 		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Energy.Total)
 	case "Flowsheet.Drawing":
@@ -665,6 +965,8 @@ func method_cobber_stdlib_flowsheet(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Convergence)
 	case "Result.Drawing":
 		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Drawing)
+	case "Result.DrawingOf":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).DrawingOf)
 	case "Result.Energy":
 		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Energy)
 	case "Result.Feed":
@@ -725,6 +1027,24 @@ func method_cobber_stdlib_flowsheet(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Unit.Apply)
 	case "Unit.Products":
 		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Unit.Products)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_gravity(name string) p_reflect.Value {
+	switch name {
+	case "Separator.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.Separator.Apply)
+	case "Separator.Model":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.Separator.Model)
+	case "Separator.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.Separator.Power)
+	case "Separator.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.Separator.Products)
+	case "Separator.Share":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.Separator.Share)
+	case "Separator.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.Separator.String)
 	}
 	return p_reflect.Value{}
 }
@@ -839,6 +1159,28 @@ func method_cobber_stdlib_kinetics(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func method_cobber_stdlib_liberation(name string) p_reflect.Value {
+	switch name {
+	case "Liberator.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Liberator.Apply)
+	case "Liberator.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Liberator.Products)
+	case "Model.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Model.String)
+	case "Texture.Curve":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Texture.Curve)
+	case "Texture.FreeMatrix":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Texture.FreeMatrix)
+	case "Texture.FreeMineral":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Texture.FreeMineral)
+	case "Texture.Grades":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Texture.Grades)
+	case "Texture.SizeFor":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Texture.SizeFor)
+	}
+	return p_reflect.Value{}
+}
+
 func method_cobber_stdlib_magnetic(name string) p_reflect.Value {
 	switch name {
 	case "Drum.Apply":
@@ -849,6 +1191,8 @@ func method_cobber_stdlib_magnetic(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Depth)
 	case "Drum.Flight":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Flight)
+	case "Drum.Holding":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Holding)
 	case "Drum.LiftOff":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.LiftOff)
 	case "Drum.Power":
@@ -863,6 +1207,8 @@ func method_cobber_stdlib_magnetic(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Share)
 	case "Drum.SplitterPosition":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.SplitterPosition)
+	case "Drum.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.String)
 	case "Field.At":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Field.At)
 	case "Field.Gradient":
@@ -879,12 +1225,18 @@ func method_cobber_stdlib_magnetic(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Material.Magnetisation)
 	case "Material.PerMass":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Material.PerMass)
+	case "Material.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Material.String)
+	case "Test.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Test.String)
 	case "Tube.Apply":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Tube.Apply)
 	case "Tube.Products":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Tube.Products)
 	case "Tube.Share":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Tube.Share)
+	case "Tube.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Tube.String)
 	case "WetDrum.Apply":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.WetDrum.Apply)
 	case "WetDrum.Power":
@@ -893,6 +1245,8 @@ func method_cobber_stdlib_magnetic(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.WetDrum.Products)
 	case "WetDrum.Share":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.WetDrum.Share)
+	case "WetDrum.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.WetDrum.String)
 	}
 	return p_reflect.Value{}
 }
@@ -1465,6 +1819,56 @@ func method_cobber_stdlib_sampling(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func method_cobber_stdlib_screening(name string) p_reflect.Value {
+	switch name {
+	case "Capacity.Area":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Capacity.Area)
+	case "Capacity.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Capacity.HTML)
+	case "Capacity.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Capacity.LaTeX)
+	case "Capacity.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Capacity.Markdown)
+	case "Capacity.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Capacity.String)
+	case "Capacity.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Capacity.Table)
+	case "CapacityDeck.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.CapacityDeck.Apply)
+	case "CapacityDeck.Cut":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.CapacityDeck.Cut)
+	case "CapacityDeck.Loading":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.CapacityDeck.Loading)
+	case "CapacityDeck.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.CapacityDeck.Products)
+	case "Condition.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Condition.String)
+	case "Mesh.Chance":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Mesh.Chance)
+	case "Mesh.OpenArea":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Mesh.OpenArea)
+	case "Mesh.Stays":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Mesh.Stays)
+	case "Mesh.ThroughFall":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Mesh.ThroughFall)
+	case "Motion.Flight":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Motion.Flight)
+	case "Motion.SpeedFor":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Motion.SpeedFor)
+	case "Motion.ThrowNumber":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Motion.ThrowNumber)
+	case "Motion.Travel":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Motion.Travel)
+	case "TrialDeck.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.TrialDeck.Apply)
+	case "TrialDeck.Depth":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.TrialDeck.Depth)
+	case "TrialDeck.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.TrialDeck.Products)
+	}
+	return p_reflect.Value{}
+}
+
 func method_cobber_stdlib_settling(name string) p_reflect.Value {
 	switch name {
 	case "Batch.Height":
@@ -1501,6 +1905,12 @@ func method_cobber_stdlib_show(name string) p_reflect.Value {
 	switch name {
 	case "Kind.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Kind.String)
+	case "Progress.Add":
+		return p_reflect.ValueOf((*p_cobber_stdlib_show.Progress).Add)
+	case "Progress.Done":
+		return p_reflect.ValueOf((*p_cobber_stdlib_show.Progress).Done)
+	case "Progress.Step":
+		return p_reflect.ValueOf((*p_cobber_stdlib_show.Progress).Step)
 	}
 	return p_reflect.Value{}
 }
@@ -1527,6 +1937,8 @@ func method_cobber_stdlib_size(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.D)
 	case "Distribution.Densities":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.Densities)
+	case "Distribution.FolkWard":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.FolkWard)
 	case "Distribution.GeometricDeviation":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Distribution.GeometricDeviation)
 	case "Distribution.GeometricMean":
@@ -1611,6 +2023,8 @@ func method_cobber_stdlib_size(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Table)
 	case "Fit.Uncertain":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Uncertain)
+	case "Fit.Weights":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.Fit.Weights)
 	case "Fits.HTML":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Fits.HTML)
 	case "Fits.LaTeX":
@@ -1621,6 +2035,18 @@ func method_cobber_stdlib_size(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Fits.String)
 	case "Fits.Table":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Fits.Table)
+	case "FolkWard.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FolkWard.HTML)
+	case "FolkWard.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FolkWard.LaTeX)
+	case "FolkWard.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FolkWard.Markdown)
+	case "FolkWard.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FolkWard.String)
+	case "FolkWard.Table":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FolkWard.Table)
+	case "FolkWard.Words":
+		return p_reflect.ValueOf(p_cobber_stdlib_size.FolkWard.Words)
 	case "Interpolation.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Interpolation.String)
 	case "Model.D":
@@ -1647,6 +2073,26 @@ func method_cobber_stdlib_size(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Model.Table)
 	case "Sieve.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.Sieve.String)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_sorting(name string) p_reflect.Value {
+	switch name {
+	case "Sorter.Along":
+		return p_reflect.ValueOf(p_cobber_stdlib_sorting.Sorter.Along)
+	case "Sorter.Apply":
+		return p_reflect.ValueOf(p_cobber_stdlib_sorting.Sorter.Apply)
+	case "Sorter.Covered":
+		return p_reflect.ValueOf(p_cobber_stdlib_sorting.Sorter.Covered)
+	case "Sorter.Meant":
+		return p_reflect.ValueOf(p_cobber_stdlib_sorting.Sorter.Meant)
+	case "Sorter.Power":
+		return p_reflect.ValueOf(p_cobber_stdlib_sorting.Sorter.Power)
+	case "Sorter.Products":
+		return p_reflect.ValueOf(p_cobber_stdlib_sorting.Sorter.Products)
+	case "Sorter.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_sorting.Sorter.String)
 	}
 	return p_reflect.Value{}
 }
@@ -1815,6 +2261,8 @@ func method_cobber_stdlib_table(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Text)
 	case "Table.Totals":
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Totals)
+	case "Table.Uncertain":
+		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Uncertain)
 	case "Table.Where":
 		return p_reflect.ValueOf(p_cobber_stdlib_table.Table.Where)
 	case "Table.WriteCSV":

@@ -9,11 +9,17 @@ import (
 	p_cobber_stdlib_balance "cobber/stdlib/balance"
 	p_cobber_stdlib_bound "cobber/stdlib/bound"
 	p_cobber_stdlib_chart "cobber/stdlib/chart"
+	p_cobber_stdlib_claims "cobber/stdlib/claims"
+	p_cobber_stdlib_classification "cobber/stdlib/classification"
 	p_cobber_stdlib_comminution "cobber/stdlib/comminution"
+	p_cobber_stdlib_cost "cobber/stdlib/cost"
 	p_cobber_stdlib_electrostatic "cobber/stdlib/electrostatic"
+	p_cobber_stdlib_exercise "cobber/stdlib/exercise"
 	p_cobber_stdlib_flowsheet "cobber/stdlib/flowsheet"
+	p_cobber_stdlib_gravity "cobber/stdlib/gravity"
 	p_cobber_stdlib_haulage "cobber/stdlib/haulage"
 	p_cobber_stdlib_kinetics "cobber/stdlib/kinetics"
+	p_cobber_stdlib_liberation "cobber/stdlib/liberation"
 	p_cobber_stdlib_magnetic "cobber/stdlib/magnetic"
 	p_cobber_stdlib_mineral "cobber/stdlib/mineral"
 	p_cobber_stdlib_numeric "cobber/stdlib/numeric"
@@ -22,9 +28,11 @@ import (
 	p_cobber_stdlib_plot "cobber/stdlib/plot"
 	p_cobber_stdlib_quantity "cobber/stdlib/quantity"
 	p_cobber_stdlib_sampling "cobber/stdlib/sampling"
+	p_cobber_stdlib_screening "cobber/stdlib/screening"
 	p_cobber_stdlib_settling "cobber/stdlib/settling"
 	p_cobber_stdlib_show "cobber/stdlib/show"
 	p_cobber_stdlib_size "cobber/stdlib/size"
+	p_cobber_stdlib_sorting "cobber/stdlib/sorting"
 	p_cobber_stdlib_stream "cobber/stdlib/stream"
 	p_cobber_stdlib_table "cobber/stdlib/table"
 	p_crypto "crypto"
@@ -80,16 +88,28 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_stdlib_bound(name)
 	case "cobber/stdlib/chart":
 		return lookup_cobber_stdlib_chart(name)
+	case "cobber/stdlib/claims":
+		return lookup_cobber_stdlib_claims(name)
+	case "cobber/stdlib/classification":
+		return lookup_cobber_stdlib_classification(name)
 	case "cobber/stdlib/comminution":
 		return lookup_cobber_stdlib_comminution(name)
+	case "cobber/stdlib/cost":
+		return lookup_cobber_stdlib_cost(name)
 	case "cobber/stdlib/electrostatic":
 		return lookup_cobber_stdlib_electrostatic(name)
+	case "cobber/stdlib/exercise":
+		return lookup_cobber_stdlib_exercise(name)
 	case "cobber/stdlib/flowsheet":
 		return lookup_cobber_stdlib_flowsheet(name)
+	case "cobber/stdlib/gravity":
+		return lookup_cobber_stdlib_gravity(name)
 	case "cobber/stdlib/haulage":
 		return lookup_cobber_stdlib_haulage(name)
 	case "cobber/stdlib/kinetics":
 		return lookup_cobber_stdlib_kinetics(name)
+	case "cobber/stdlib/liberation":
+		return lookup_cobber_stdlib_liberation(name)
 	case "cobber/stdlib/magnetic":
 		return lookup_cobber_stdlib_magnetic(name)
 	case "cobber/stdlib/mineral":
@@ -106,12 +126,16 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_stdlib_quantity(name)
 	case "cobber/stdlib/sampling":
 		return lookup_cobber_stdlib_sampling(name)
+	case "cobber/stdlib/screening":
+		return lookup_cobber_stdlib_screening(name)
 	case "cobber/stdlib/settling":
 		return lookup_cobber_stdlib_settling(name)
 	case "cobber/stdlib/show":
 		return lookup_cobber_stdlib_show(name)
 	case "cobber/stdlib/size":
 		return lookup_cobber_stdlib_size(name)
+	case "cobber/stdlib/sorting":
+		return lookup_cobber_stdlib_sorting(name)
 	case "cobber/stdlib/stream":
 		return lookup_cobber_stdlib_stream(name)
 	case "cobber/stdlib/table":
@@ -356,14 +380,70 @@ func lookup_cobber_stdlib_chart(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_claims(name string) p_reflect.Value {
+	switch name {
+	case "Carried":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Carried)(nil))
+	case "Entry":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Entry)(nil))
+	case "Kind":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Kind)(nil))
+	case "Ledger":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger)(nil))
+	case "New":
+		return p_reflect.ValueOf(p_cobber_stdlib_claims.New)
+	case "Separation":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Separation)(nil))
+	case "Verdict":
+		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Verdict)(nil))
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_classification(name string) p_reflect.Value {
+	switch name {
+	case "AirClassifier":
+		return p_reflect.ValueOf((*p_cobber_stdlib_classification.AirClassifier)(nil))
+	case "Corrections":
+		return p_reflect.ValueOf((*p_cobber_stdlib_classification.Corrections)(nil))
+	case "CutForOverflow":
+		return p_reflect.ValueOf(p_cobber_stdlib_classification.CutForOverflow)
+	case "Duty":
+		return p_reflect.ValueOf((*p_cobber_stdlib_classification.Duty)(nil))
+	case "GasCyclone":
+		return p_reflect.ValueOf((*p_cobber_stdlib_classification.GasCyclone)(nil))
+	case "Hydrocyclone":
+		return p_reflect.ValueOf((*p_cobber_stdlib_classification.Hydrocyclone)(nil))
+	case "Working":
+		return p_reflect.ValueOf((*p_cobber_stdlib_classification.Working)(nil))
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_comminution(name string) p_reflect.Value {
 	switch name {
+	case "BallMill":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.BallMill)(nil))
 	case "BallWorkIndex":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.BallWorkIndex)
+	case "BatchTest":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.BatchTest)(nil))
+	case "Behaviour":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Behaviour)(nil))
+	case "Blow":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Blow)(nil))
+	case "Body":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Body)(nil))
 	case "Bond":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Bond)
 	case "BondLaw":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.BondLaw)
+	case "Breakage":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Breakage)(nil))
+	case "CriticalSpeed":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.CriticalSpeed)
+	case "Crusher":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Crusher)(nil))
 	case "CrushingWorkIndex":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.CrushingWorkIndex)
 	case "Drop":
@@ -378,18 +458,26 @@ func lookup_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FindMaterial)
 	case "FitFamily":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FitFamily)
+	case "FitGrinding":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FitGrinding)
 	case "FitImpact":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FitImpact)
 	case "FitLaw":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FitLaw)
+	case "FitSelection":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FitSelection)
 	case "FitSizedImpact":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FitSizedImpact)
 	case "FittedFamily":
 		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.FittedFamily)(nil))
+	case "FittedGrinding":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.FittedGrinding)(nil))
 	case "FittedImpact":
 		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.FittedImpact)(nil))
 	case "FittedLaw":
 		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.FittedLaw)(nil))
+	case "Flattened":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Flattened)
 	case "FractureEnergy":
 		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.FractureEnergy)(nil))
 	case "Fragments":
@@ -398,14 +486,28 @@ func lookup_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.GeneralLaw)
 	case "Grindability":
 		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Grindability)(nil))
+	case "Grinding":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Grinding)(nil))
+	case "HoldUp":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.HoldUp)
 	case "Impact":
 		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Impact)(nil))
+	case "ImpactMill":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.ImpactMill)(nil))
+	case "Jaw":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Jaw)(nil))
 	case "Kick":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Kick)
+	case "Kinetics":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Kinetics)
 	case "Law":
 		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Law)(nil))
 	case "LawThrough":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.LawThrough)
+	case "LimitingSpeed":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.LimitingSpeed)
+	case "Malleable":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Malleable)(nil))
 	case "Material":
 		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Material)(nil))
 	case "Materials":
@@ -416,18 +518,76 @@ func lookup_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Media)(nil))
 	case "Morrell":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Morrell)
+	case "NewGrinding":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.NewGrinding)
 	case "OperatingWorkIndex":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.OperatingWorkIndex)
+	case "PassingGrowth":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.PassingGrowth)
+	case "PassingSize":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.PassingSize)
 	case "Reduction":
 		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Reduction)(nil))
+	case "Release":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Release)(nil))
+	case "Residence":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Residence)
 	case "Rittinger":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rittinger)
 	case "RodWorkIndex":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.RodWorkIndex)
+	case "RollPair":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.RollPair)(nil))
+	case "Rotor":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Rotor)(nil))
+	case "Selection":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Selection)(nil))
+	case "SpeedFor":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.SpeedFor)
 	case "TruncatedRosinRammler":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.TruncatedRosinRammler)
+	case "Tumbler":
+		return p_reflect.ValueOf((*p_cobber_stdlib_comminution.Tumbler)(nil))
+	case "Turning":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Turning)
 	case "WorkIndices":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.WorkIndices)
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_cost(name string) p_reflect.Value {
+	switch name {
+	case "Annuity":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Annuity)
+	case "Bill":
+		return p_reflect.ValueOf((*p_cobber_stdlib_cost.Bill)(nil))
+	case "ConsumerPrices":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.ConsumerPrices)
+	case "Depreciated":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Depreciated)
+	case "Estimate":
+		return p_reflect.ValueOf((*p_cobber_stdlib_cost.Estimate)(nil))
+	case "Exponent":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Exponent)
+	case "Item":
+		return p_reflect.ValueOf((*p_cobber_stdlib_cost.Item)(nil))
+	case "NewBill":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.NewBill)
+	case "NewSeries":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.NewSeries)
+	case "PresentWorth":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.PresentWorth)
+	case "Scale":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Scale)
+	case "Series":
+		return p_reflect.ValueOf((*p_cobber_stdlib_cost.Series)(nil))
+	case "SeriesFrom":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.SeriesFrom)
+	case "SinkingFund":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.SinkingFund)
+	case "Update":
+		return p_reflect.ValueOf((*p_cobber_stdlib_cost.Update)(nil))
 	}
 	return p_reflect.Value{}
 }
@@ -468,6 +628,48 @@ func lookup_cobber_stdlib_electrostatic(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_electrostatic.Roll)(nil))
 	case "Saturation":
 		return p_reflect.ValueOf(p_cobber_stdlib_electrostatic.Saturation)
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_exercise(name string) p_reflect.Value {
+	switch name {
+	case "Advice":
+		return p_reflect.ValueOf((*p_cobber_stdlib_exercise.Advice)(nil))
+	case "Choose":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Choose)
+	case "Class":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Class)
+	case "Exercise":
+		return p_reflect.ValueOf((*p_cobber_stdlib_exercise.Exercise)(nil))
+	case "Hint":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Hint)
+	case "In":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.In)
+	case "Mark":
+		return p_reflect.ValueOf((*p_cobber_stdlib_exercise.Mark)(nil))
+	case "Mistake":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Mistake)
+	case "Moisture":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Moisture)
+	case "New":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.New)
+	case "NewRange":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.NewRange)
+	case "Part":
+		return p_reflect.ValueOf((*p_cobber_stdlib_exercise.Part)(nil))
+	case "Sheet":
+		return p_reflect.ValueOf((*p_cobber_stdlib_exercise.Sheet)(nil))
+	case "Task":
+		return p_reflect.ValueOf((*p_cobber_stdlib_exercise.Task)(nil))
+	case "Values":
+		return p_reflect.ValueOf((*p_cobber_stdlib_exercise.Values)(nil))
+	case "Vary":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Vary)
+	case "Verdict":
+		return p_reflect.ValueOf((*p_cobber_stdlib_exercise.Verdict)(nil))
+	case "Within":
+		return p_reflect.ValueOf(p_cobber_stdlib_exercise.Within)
 	}
 	return p_reflect.Value{}
 }
@@ -514,6 +716,30 @@ func lookup_cobber_stdlib_flowsheet(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Swung)(nil))
 	case "Unit":
 		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Unit)(nil))
+	}
+	return p_reflect.Value{}
+}
+
+func lookup_cobber_stdlib_gravity(name string) p_reflect.Value {
+	switch name {
+	case "Criterion":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.Criterion)
+	case "DenseMedium":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.DenseMedium)
+	case "Jig":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.Jig)
+	case "MediumDensity":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.MediumDensity)
+	case "MediumSolids":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.MediumSolids)
+	case "Reach":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.Reach)
+	case "Separator":
+		return p_reflect.ValueOf((*p_cobber_stdlib_gravity.Separator)(nil))
+	case "ShakingTable":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.ShakingTable)
+	case "Spiral":
+		return p_reflect.ValueOf(p_cobber_stdlib_gravity.Spiral)
 	}
 	return p_reflect.Value{}
 }
@@ -618,6 +844,24 @@ func lookup_cobber_stdlib_kinetics(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_liberation(name string) p_reflect.Value {
+	switch name {
+	case "Beta":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Beta)
+	case "FreeShare":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.FreeShare)
+	case "Grades":
+		return p_reflect.ValueOf((*p_cobber_stdlib_liberation.Grades)(nil))
+	case "Liberator":
+		return p_reflect.ValueOf((*p_cobber_stdlib_liberation.Liberator)(nil))
+	case "Model":
+		return p_reflect.ValueOf((*p_cobber_stdlib_liberation.Model)(nil))
+	case "Texture":
+		return p_reflect.ValueOf((*p_cobber_stdlib_liberation.Texture)(nil))
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_magnetic(name string) p_reflect.Value {
 	switch name {
 	case "DecayBetween":
@@ -674,6 +918,8 @@ func lookup_cobber_stdlib_mineral(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Element)(nil))
 	case "Elements":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Elements)
+	case "End":
+		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.End)(nil))
 	case "Factor":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Factor)
 	case "FactorBy":
@@ -692,6 +938,8 @@ func lookup_cobber_stdlib_mineral(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Formula)(nil))
 	case "FormulaError":
 		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.FormulaError)(nil))
+	case "FromAssay":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.FromAssay)
 	case "FromTable":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.FromTable)
 	case "Material":
@@ -704,6 +952,8 @@ func lookup_cobber_stdlib_mineral(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Minerals)
 	case "Must":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Must)
+	case "New":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.New)
 	case "NewComposition":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.NewComposition)
 	case "NewDeportment":
@@ -718,6 +968,8 @@ func lookup_cobber_stdlib_mineral(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Phases)
 	case "Proportions":
 		return p_reflect.ValueOf((*p_cobber_stdlib_mineral.Proportions)(nil))
+	case "Solution":
+		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Solution)
 	case "Table":
 		return p_reflect.ValueOf(p_cobber_stdlib_mineral.Table)
 	case "Target":
@@ -950,6 +1202,8 @@ func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Cumulative)
 	case "Declare":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Declare)
+	case "DeclareIndex":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.DeclareIndex)
 	case "Deviation":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Deviation)
 	case "DigitsOf":
@@ -1108,6 +1362,28 @@ func lookup_cobber_stdlib_sampling(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_screening(name string) p_reflect.Value {
+	switch name {
+	case "Capacity":
+		return p_reflect.ValueOf((*p_cobber_stdlib_screening.Capacity)(nil))
+	case "CapacityDeck":
+		return p_reflect.ValueOf((*p_cobber_stdlib_screening.CapacityDeck)(nil))
+	case "CapacityOf":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.CapacityOf)
+	case "Condition":
+		return p_reflect.ValueOf((*p_cobber_stdlib_screening.Condition)(nil))
+	case "Load":
+		return p_reflect.ValueOf((*p_cobber_stdlib_screening.Load)(nil))
+	case "Mesh":
+		return p_reflect.ValueOf((*p_cobber_stdlib_screening.Mesh)(nil))
+	case "Motion":
+		return p_reflect.ValueOf((*p_cobber_stdlib_screening.Motion)(nil))
+	case "TrialDeck":
+		return p_reflect.ValueOf((*p_cobber_stdlib_screening.TrialDeck)(nil))
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_settling(name string) p_reflect.Value {
 	switch name {
 	case "Batch":
@@ -1168,10 +1444,14 @@ func lookup_cobber_stdlib_show(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Ask)
 	case "AskSecret":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.AskSecret)
+	case "Begin":
+		return p_reflect.ValueOf(p_cobber_stdlib_show.Begin)
 	case "Check":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Check)
 	case "Clear":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Clear)
+	case "Each":
+		return p_reflect.ValueOf(p_cobber_stdlib_show.Each)
 	case "ErrNobody":
 		return p_reflect.ValueOf(&p_cobber_stdlib_show.ErrNobody).Elem()
 	case "Event":
@@ -1184,6 +1464,8 @@ func lookup_cobber_stdlib_show(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Live)
 	case "Page":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Page)
+	case "Progress":
+		return p_reflect.ValueOf((*p_cobber_stdlib_show.Progress)(nil))
 	case "Value":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Value)
 	}
@@ -1214,6 +1496,8 @@ func lookup_cobber_stdlib_size(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_size.FitSwebrec)
 	case "Fits":
 		return p_reflect.ValueOf((*p_cobber_stdlib_size.Fits)(nil))
+	case "FolkWard":
+		return p_reflect.ValueOf((*p_cobber_stdlib_size.FolkWard)(nil))
 	case "FromPassing":
 		return p_reflect.ValueOf(p_cobber_stdlib_size.FromPassing)
 	case "FromTable":
@@ -1244,6 +1528,14 @@ func lookup_cobber_stdlib_size(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_sorting(name string) p_reflect.Value {
+	switch name {
+	case "Sorter":
+		return p_reflect.ValueOf((*p_cobber_stdlib_sorting.Sorter)(nil))
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_stream(name string) p_reflect.Value {
 	switch name {
 	case "Account":
@@ -1254,6 +1546,8 @@ func lookup_cobber_stdlib_stream(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_stream.DryRate)
 	case "Feed":
 		return p_reflect.ValueOf(p_cobber_stdlib_stream.Feed)
+	case "FeedByAssays":
+		return p_reflect.ValueOf(p_cobber_stdlib_stream.FeedByAssays)
 	case "FeedBySize":
 		return p_reflect.ValueOf(p_cobber_stdlib_stream.FeedBySize)
 	case "Free":
