@@ -197,31 +197,65 @@ func LimitingSpeed(stress, density quantity.Quantity, body Body) (quantity.Quant
 	return stress.Div(density.Mul(quantity.Number(factor))).Sqrt().To("m/s"), nil
 }
 
-// shatterRatio is the ratio of the sizes on which products of single sizes are
-// followed: the eighth root of 2.
-var shatterRatio = math.Exp2(-1.0 / 8)
+// product is what particles of one size have become after a number of impacts.
+type product struct {
+	size   float64
+	after  func(n float64) float64 // share finer than size/n, for n of 1 or more
+	finest float64                 // n of the finest that is followed
+}
 
-// p80 is the size that 80 % of the fragments pass when particles of one size have
-// been struck a number of times. Fragments are struck like their parents.
-func p80(m impact, f family, size, energy, blows float64) float64 {
-	const classes = 128 // down to 1/65536 of the size
+// newProduct strikes particles of one size. Fragments are struck like their parents: one
+// impact is the family itself, several are followed on classes.
+func newProduct(m impact, f family, size, energy, impacts float64) product {
+	if impacts <= 1 {
+		t10 := m.t10(size, energy)
+		return product{size, func(n float64) float64 {
+			if n <= 1 {
+				return 1
+			}
+			return impacts * f.passing(t10, n)
+		}, 1e6}
+	}
+	const classes = 96
+	ratio := math.Exp2(-1.0 / 6)
 	uppers := make([]float64, classes)
-	uppers[0] = size / math.Sqrt(shatterRatio) // the particle is the middle of its class
+	uppers[0] = size / math.Sqrt(ratio) // the particle is the middle of its class
 	for k := 1; k < classes; k++ {
-		uppers[k] = uppers[k-1] * shatterRatio
+		uppers[k] = uppers[k-1] * ratio
 	}
 	flows := make([]float64, classes)
 	flows[0] = 1
-	flows = newBlows(uppers, m, f, energy).repeat(flows, blows)
-	above := 0.0
-	for k, flow := range flows {
-		if above+flow >= 0.2 {
-			// Within its class mass lies evenly over the logarithm of size.
-			return uppers[k] * math.Pow(shatterRatio, (0.2-above)/flow)
-		}
-		above += flow
+	flows = newBlows(uppers, m, f, energy).repeat(flows, impacts)
+	below := make([]float64, classes+1) // below[k] is the share finer than uppers[k]
+	for k := classes - 1; k >= 0; k-- {
+		below[k] = below[k+1] + flows[k]
 	}
-	return uppers[classes-1]
+	return product{size, func(n float64) float64 {
+		x := math.Log(uppers[0]/size*n) / -math.Log(ratio)
+		k := int(x)
+		if k >= classes-1 {
+			return below[classes-1] * math.Exp(float64(classes-1)-x)
+		}
+		return below[k] + (x-float64(k))*(below[k+1]-below[k])
+	}, size / uppers[classes-1]}
+}
+
+// p80 is the size that 80 % passes, found by halving the logarithm.
+func (p product) p80() float64 {
+	low, high := 0.0, math.Log(p.finest)
+	for range 50 {
+		if middle := (low + high) / 2; p.after(math.Exp(middle)) > 0.8 {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return p.size / math.Exp((low+high)/2)
+}
+
+// p80 is that of particles that have been struck.
+func p80(m impact, f family, size, energy, impacts float64) float64 {
+	return newProduct(m, f, size, energy, impacts).p80()
 }
 
 // ProductSize is the size that 80 % passes when particles of one size have been
@@ -244,6 +278,29 @@ func (r Rotor) ProductSize(blow Blow, m Impact, f Family, size, impacts quantity
 	}
 	return strike(energy, m, f, size, impacts, func(m impact, f family, x, e, k float64) (quantity.Quantity, error) {
 		return inUnitOf(p80(m, f, x, e, k), length, size), nil
+	})
+}
+
+// Passing is the share of the product of particles of one size that passes an opening.
+//
+// Units: size and opening are lengths; impacts a plain number; in %.
+//
+// Range: as ProductSize. Over openings it is the size distribution of the product.
+//
+// Errors: as ProductSize; an opening not above 0.
+//
+// Source: as ProductSize.
+func (r Rotor) Passing(blow Blow, m Impact, f Family, size, impacts, opening quantity.Quantity) (quantity.Quantity, error) {
+	energy, err := r.ImpactEnergy(blow)
+	if err != nil {
+		return quantity.Quantity{}, err
+	}
+	x, err := positive(opening, length, "opening")
+	if err != nil {
+		return quantity.Quantity{}, err
+	}
+	return strike(energy, m, f, size, impacts, func(m impact, f family, from, e, k float64) (quantity.Quantity, error) {
+		return percent(newProduct(m, f, from, e, k).after(max(from/x, 1))), nil
 	})
 }
 
