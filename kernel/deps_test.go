@@ -32,6 +32,7 @@ stdlib/table/internal/workbook: workbooks
 stdlib/table:           stdlib/quantity stdlib/table/internal/workbook
 stdlib/bound:           stdlib/table
 stdlib/exercise:        stdlib/quantity stdlib/table
+stdlib/control:         stdlib/quantity stdlib/show
 stdlib/published:       stdlib/quantity
 stdlib/internal/fields: stdlib/quantity
 stdlib/published/python:
@@ -90,6 +91,7 @@ kernel/session/run:     kernel/source kernel/diag kernel/symbols kernel/symbols/
 kernel/session/stale:   kernel/source kernel/session/check
 kernel/session/output:
 kernel/session:         kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/working kernel/session/build kernel/session/run kernel/session/stale kernel/session/output stdlib/quantity stdlib/show stdlib/bound gotools
+kernel/program:         kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite
 kernel/assist:          kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
 
 # What people and front ends see.
@@ -103,7 +105,7 @@ kernel/notebook/compare: kernel/notebook
 kernel/notebook/page/maths: javascript
 kernel/notebook/page:   kernel/notebook kernel/notebook/page/maths kernel/display goldmark chroma
 kernel/trial:           kernel/wire
-kernel/cmd/cobber:      kernel/source kernel/diag kernel/display kernel/kernelspec kernel/notebook kernel/notebook/compare kernel/notebook/page kernel/server kernel/session kernel/trial stdlib/show terminal
+kernel/cmd/cobber:      kernel/source kernel/diag kernel/display kernel/kernelspec kernel/notebook kernel/notebook/compare kernel/notebook/page kernel/program kernel/server kernel/session kernel/trial stdlib/show terminal
 kernel/kerneltest:      kernel/source kernel/diag kernel/wire kernel/server kernel/session stdlib/published/python
 kernel/kerneltest/cells: kernel/source kernel/diag kernel/session
 kernel/kerneltest/gotests: kernel/source kernel/session kernel/session/run stdlib/show

@@ -28,6 +28,7 @@
 //   - chart: the charts of the trade, drawn by plot
 //   - claims: figures of a document, checked and judged
 //   - show: what a running cell may do to the page
+//   - control: sliders, choices and switches that draw a result anew
 //   - bound: what the names of a session stand for, and forgetting them
 //   - exercise: questions with other numbers for each student, and their marking
 //   - published: tests only, against numbers others have published
@@ -39,7 +40,7 @@
 // # What a comment says
 //
 // Every exported name has a comment. In the packages of methods, which is all
-// but quantity, numeric, table, plot, show and bound, an exported function or method
+// but quantity, numeric, table, plot, show, control and bound, an exported function or method
 // that can refuse its arguments says more, in paragraphs that begin with these
 // words:
 //

@@ -83,6 +83,10 @@ func (r *region) Event(event show.Event) {
 		for _, value := range event.Values {
 			r.display(event, value)
 		}
+	case show.KindPanel: // here nobody can move it
+		for _, value := range append([]any{event.Panel}, event.Values...) {
+			r.display(show.Event{Kind: show.KindDisplay}, value)
+		}
 	case show.KindClear:
 		r.page.mu.Lock()
 		defer r.page.mu.Unlock()

@@ -111,6 +111,7 @@ func (s *Server) execute(m *wire.Message, request executeRequest) any {
 	if !request.Silent {
 		s.publish("execute_input", m, executeInput{request.Code, s.count})
 	}
+	s.closePanels(m)
 	out := newOutput(ctx, s, m, request)
 	defer out.end() // if the session panics, what it said comes before the error
 	outcome := s.session.Run(ctx, s.cell(m, request), out)

@@ -82,6 +82,8 @@ func (f *fakeSession) Run(ctx context.Context, cell source.Cell, out server.Outp
 	return outcome
 }
 
+func (f *fakeSession) Aside(ctx context.Context, do func()) error { do(); return nil }
+
 func (f *fakeSession) Interrupt() {
 	f.mu.Lock()
 	defer f.mu.Unlock()

@@ -30,12 +30,21 @@ func (r *running) begin(parent context.Context) (ctx context.Context, done func(
 // Interrupt stops the running cell, if there is one. The session and its names
 // stay. The cells that wait for it are given up when it ends.
 func (s *Server) Interrupt() {
-	s.running.mu.Lock()
-	defer s.running.mu.Unlock()
-	if s.running.cancel != nil {
-		s.running.cancel()
+	stopped := s.running.stop()
+	if s.moving.stop() || stopped {
 		s.session.Interrupt()
 	}
+}
+
+// stop ends the context of what runs; false if nothing does.
+func (r *running) stop() bool {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.cancel == nil {
+		return false
+	}
+	r.cancel()
+	return true
 }
 
 // interrupt answers interrupt_request, without waiting for the cell to end.

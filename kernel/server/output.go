@@ -144,6 +144,8 @@ func (o *output) Event(event show.Event) {
 		o.display(event)
 	case show.KindClear:
 		o.server.publish("clear_output", o.parent, clearContent{event.Wait})
+	case show.KindPanel:
+		o.panel(event)
 	}
 }
 
@@ -159,12 +161,16 @@ func (o *output) display(event show.Event) {
 		o.shown[event.ID] = true
 	}
 	for _, value := range event.Values {
-		data, metadata := display.Bundle(value)
-		if data == nil {
-			data, metadata = map[string]any{"text/plain": display.Text(value)}, map[string]any{}
-		}
-		o.server.publish(msgType, o.parent, displayContent{data, metadata, transient{event.ID}})
+		o.server.publish(msgType, o.parent, displayOf(value, event.ID))
 	}
+}
+
+func displayOf(value any, id string) displayContent {
+	data, metadata := display.Bundle(value)
+	if data == nil {
+		data, metadata = map[string]any{"text/plain": display.Text(value)}, map[string]any{}
+	}
+	return displayContent{data, metadata, transient{id}}
 }
 
 // end sends what is left of the cell, and gives what its reply must carry.

@@ -36,9 +36,12 @@ type Server struct {
 	queue   *queue
 	status  status
 	history history
+	models  models
 	count   int // of the cells that were numbered; the executing goroutine's own
 
 	running running
+	moving  running    // what a control that was moved draws
+	drawing sync.Mutex // one at a time
 	stop    context.CancelFunc
 	stopped context.Context
 	ending  sync.Once
@@ -91,6 +94,10 @@ func (s *Server) shellRequest(m *wire.Message) {
 		s.queue.push(m)
 		return
 	}
+	if m.Header.MsgType == "comm_msg" {
+		s.commMsg(m)
+		return
+	}
 	s.aside(Shell, m, s.shellAnswer(m.Header.MsgType))
 }
 
@@ -114,8 +121,8 @@ func (s *Server) shellAnswer(msgType string) handler {
 		return s.commInfo
 	case "comm_open":
 		return s.commOpen
-	case "comm_msg", "comm_close":
-		return s.ignore
+	case "comm_close":
+		return s.commClose
 	case "interrupt_request":
 		return s.interrupt
 	case "shutdown_request":
@@ -138,9 +145,6 @@ func (s *Server) controlRequest(m *wire.Message) {
 	}
 	s.aside(Control, m, answer)
 }
-
-// ignore is the answer to messages that need none, but still busy and idle.
-func (s *Server) ignore(*wire.Message) (any, error) { return nil, nil }
 
 func (s *Server) unknown(m *wire.Message) (any, error) {
 	s.logf("a request of the unknown type %q was ignored", m.Header.MsgType)
@@ -196,7 +200,11 @@ func replyType(requestType string) string {
 
 // publish broadcasts what belongs to a request, or to none if parent is nil.
 func (s *Server) publish(msgType string, parent *wire.Message, content any) {
-	if err := s.link.Publish(msgType, s.sender.New(msgType, parent, content)); err != nil {
+	s.send(msgType, s.sender.New(msgType, parent, content))
+}
+
+func (s *Server) send(msgType string, m *wire.Message) {
+	if err := s.link.Publish(msgType, m); err != nil {
 		s.logf("%s: %v", msgType, err)
 	}
 }

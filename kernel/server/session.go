@@ -9,14 +9,17 @@ import (
 
 // Session is what the server needs of a session.
 //
-// Run is called by one goroutine only. Interrupt, IsComplete, Complete and
-// Inspect are called by others while Run runs; so they must be safe then. An
+// Run is called by one goroutine only. Interrupt, Aside, IsComplete, Complete
+// and Inspect are called by others while Run runs; so they must be safe then. An
 // Interrupt while nothing runs does nothing. Close may be called again.
 type Session interface {
 	// Run runs a cell. The context ends when the user interrupts it.
 	Run(ctx context.Context, cell source.Cell, out Output) Outcome
 	Interrupt()
 	Close()
+	// Aside calls a function that calls functions of cells, between cells or
+	// beside the one that runs.
+	Aside(ctx context.Context, do func()) error
 	// IsComplete gives "complete", "incomplete" or "invalid", and for an
 	// incomplete text the indent of the line to come.
 	IsComplete(text string) (status, indent string)

@@ -18,6 +18,7 @@ const (
 	KindClear               // remove what the cell has shown so far
 	KindPage                // show Text aside, as help is shown
 	KindAsk                 // ask the user for a line: Text is the question, Answer takes what comes
+	KindPanel               // show the knobs of Panel, and below them Values, which Panel.Draw gives anew
 )
 
 // String is the kind in words.
@@ -33,6 +34,8 @@ func (k Kind) String() string {
 		return "page"
 	case KindAsk:
 		return "ask"
+	case KindPanel:
+		return "panel"
 	}
 	return fmt.Sprintf("kind %d", int(k))
 }
@@ -45,6 +48,8 @@ type Event struct {
 	Wait   bool   // KindClear only: wait with clearing until something new is shown
 	Text   string // KindPage and KindAsk only
 	Secret bool   // KindAsk only: what is typed must not be seen
+
+	Panel *Panel // KindPanel only
 
 	// Answer of a KindAsk is to be called before the listener returns; a
 	// listener that cannot ask does not call it.
@@ -145,6 +150,11 @@ func send(event Event) {
 func writeText(out io.Writer, event Event) {
 	switch event.Kind {
 	case KindDisplay, KindUpdate:
+		for _, value := range event.Values {
+			fmt.Fprintln(out, value)
+		}
+	case KindPanel:
+		fmt.Fprintln(out, event.Panel)
 		for _, value := range event.Values {
 			fmt.Fprintln(out, value)
 		}

@@ -128,11 +128,7 @@ func (m *Machine) compileAll(f *ssa.Function) {
 // interrupt as [ErrInterrupted].
 func (m *Machine) Call(run *Run, f *ssa.Function) error {
 	m.current.Store(run)
-	defer func() {
-		if run.stopped.Load() { // what compiled code calls later is no part of the stopped run
-			m.current.Store(&Run{wake: make(chan struct{}), Report: run.Report, Stderr: run.Stderr})
-		}
-	}()
+	defer m.replaceStopped(run)
 	defer run.watch()()
 	ended := make(chan error, 1)
 	go m.atBottom(run, f, ended)
@@ -147,6 +143,51 @@ func (m *Machine) Call(run *Run, f *ssa.Function) error {
 	case <-time.After(patience):
 		return run.outcome(ErrLeft)
 	}
+}
+
+// replaceStopped lets what compiled code calls later be no part of a stopped run.
+func (m *Machine) replaceStopped(run *Run) {
+	if run.stopped.Load() {
+		m.current.Store(&Run{wake: make(chan struct{}), Report: run.Report, Stderr: run.Stderr})
+	}
+}
+
+// Beside runs a function of compiled code that calls functions of cells: as a run of its own, or
+// beside the one that is under way, as a goroutine of that would. It waits for the end.
+func (m *Machine) Beside(run *Run, underWay bool, do func()) error {
+	if underWay {
+		m.parallel.Store(true)
+		run = m.current.Load()
+	} else {
+		m.current.Store(run)
+		defer m.replaceStopped(run)
+		defer run.watch()()
+	}
+	ended := make(chan error, 1)
+	go m.atBottomBeside(run, do, ended)
+	select {
+	case err := <-ended:
+		return run.outcome(err)
+	case <-run.wake:
+	}
+	select {
+	case err := <-ended:
+		return run.outcome(err)
+	case <-time.After(patience):
+		return run.outcome(ErrLeft)
+	}
+}
+
+func (m *Machine) atBottomBeside(run *Run, do func(), ended chan<- error) {
+	err := ErrGoexit
+	defer func() {
+		if r := recover(); r != nil {
+			err = newRoutine(run).failure(r)
+		}
+		ended <- err
+	}()
+	do()
+	err = nil
 }
 
 // patience is how long an interrupted cell may take to notice. One that then is still in a call of a

@@ -1,0 +1,138 @@
+package server
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"cobber/stdlib/show"
+)
+
+// The open widget protocol, as far as controls need it.
+const (
+	widgetTarget   = "jupyter.widget"
+	widgetProtocol = "2.1.0"
+	widgetView     = "application/vnd.jupyter.widget-view+json"
+
+	baseModule     = "@jupyter-widgets/base"
+	controlsModule = "@jupyter-widgets/controls"
+	moduleVersion  = "2.0.0"
+	modelReference = "IPY_MODEL_"
+)
+
+// model is one widget: what a front end needs to make it, and the knob it turns
+// if it is one.
+type model struct {
+	id    string
+	panel *panel
+	knob  *show.Knob
+	key   string // under which a front end tells the setting
+	fixed map[string]any
+}
+
+// state is all that a front end must know of the widget.
+func (m *model) state() map[string]any {
+	state := map[string]any{}
+	for key, value := range m.fixed {
+		state[key] = value
+	}
+	for key, value := range m.own() {
+		state[key] = value
+	}
+	return state
+}
+
+// own is the setting.
+func (m *model) own() map[string]any {
+	if m.knob == nil {
+		return nil
+	}
+	x := m.knob.Get()
+	switch m.knob.Form {
+	case show.FormChoice:
+		return map[string]any{m.key: int(x)}
+	case show.FormSwitch:
+		return map[string]any{m.key: x != 0}
+	}
+	return map[string]any{m.key: x}
+}
+
+// setting reads a move.
+func (m *model) setting(state map[string]any) (float64, bool) {
+	switch x := state[m.key].(type) {
+	case float64:
+		return x, true
+	case bool:
+		if x {
+			return 1, true
+		}
+		return 0, true
+	}
+	return 0, false
+}
+
+// widgets makes the models of a panel, in the order in which a front end must
+// learn of them; the last holds the others.
+func widgets(p *panel) []*model {
+	style := newModel(p, baseModule, "StyleView", controlsModule, "DescriptionStyleModel", map[string]any{"description_width": "initial"})
+	layout := newModel(p, baseModule, "LayoutView", baseModule, "LayoutModel", map[string]any{"width": "32em", "max_width": "100%"})
+	list := []*model{style, layout}
+	var children []string
+	for i := range p.shown.Knobs {
+		k := &p.shown.Knobs[i]
+		m := knobModel(p, k)
+		m.fixed["style"], m.fixed["layout"] = modelReference+style.id, modelReference+layout.id
+		list = append(list, m)
+		children = append(children, modelReference+m.id)
+	}
+	box := newModel(p, controlsModule, "VBoxView", controlsModule, "VBoxModel", map[string]any{"children": children, "box_style": ""})
+	return append(list, box)
+}
+
+func newModel(p *panel, viewModule, view, module, name string, fixed map[string]any) *model {
+	fixed["_model_module"], fixed["_model_module_version"], fixed["_model_name"] = module, moduleVersion, name
+	fixed["_view_module"], fixed["_view_module_version"], fixed["_view_name"] = viewModule, moduleVersion, view
+	return &model{id: newID(), panel: p, fixed: fixed}
+}
+
+// knobModel is the widget that turns a knob.
+func knobModel(p *panel, k *show.Knob) *model {
+	name := ""
+	state := map[string]any{"description": label(k), "disabled": false}
+	key := "value"
+	switch k.Form {
+	case show.FormSlide:
+		name = "FloatSlider"
+		state["min"], state["max"], state["step"] = k.Low, k.High, k.Step
+		state["readout_format"] = "." + fmt.Sprint(decimals(k.Step)) + "f"
+	case show.FormDecades:
+		name = "FloatLogSlider"
+		state["base"], state["min"], state["max"], state["step"] = 10.0, math.Log10(k.Low), math.Log10(k.High), k.Step
+		state["readout_format"] = ".3g"
+	case show.FormChoice:
+		name, key = "Dropdown", "index"
+		state["_options_labels"] = k.Options
+	case show.FormSwitch:
+		name = "Checkbox"
+		state["indent"] = false
+	}
+	if k.Form == show.FormSlide || k.Form == show.FormDecades {
+		state["readout"], state["continuous_update"], state["orientation"] = true, true, "horizontal"
+	}
+	m := newModel(p, controlsModule, name+"View", controlsModule, name+"Model", state)
+	m.knob, m.key = k, key
+	return m
+}
+
+// label is the name of a knob with its unit, as axes have it.
+func label(k *show.Knob) string {
+	if k.Unit == "" || k.Unit == "1" {
+		return k.Name
+	}
+	return k.Name + " (" + strings.TrimSpace(k.Unit) + ")"
+}
+
+// decimals is how many digits after the point a step needs.
+func decimals(step float64) int {
+	return max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
+}
