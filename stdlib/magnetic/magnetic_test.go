@@ -199,6 +199,36 @@ func TestGravityActsByRatios(t *testing.T) {
 	}
 }
 
+// Below the drum a paramagnetic grain is lifted from ln(f₀/g)/(2k).
+func TestReachBelowADrum(t *testing.T) {
+	d := drum()
+	d.Arc, d.Field = quantity.Quantity{}, Field{Surface: of(0.4, "T"), Decay: of(80, "1/m")}
+	ore := Grain{Materials: []Material{{Name: "ore", Density: of(4500, "kg/m3"), Susceptibility: quantity.Number(0.01)}}}
+	surface := 0.01 / (1 + 0.01/3) / 4500 * 0.16 * 80 / vacuumPermeability
+	reach, err := d.Reach(ore, of(180, "deg"))
+	near(t, "reach", in(t, reach, err, "m"), math.Log(surface/standardGravity)/160, 1e-9)
+	sideways, err := d.Reach(ore, of(100, "deg"))
+	if !(in(t, sideways, err, "m") > in(t, reach, nil, "m")) {
+		t.Error("the drum reaches less far at its side than straight down")
+	}
+	d.Gravity = of(1.62, "m/s2")
+	moon, err := d.Reach(ore, of(180, "deg"))
+	near(t, "gain in lower gravity", in(t, moon, err, "m")-in(t, reach, nil, "m"), math.Log(standardGravity/1.62)/160, 1e-9)
+	sand, err := d.Reach(part(t, 0), of(180, "deg"))
+	if x := in(t, sand, err, "m"); x != 0 {
+		t.Errorf("glass is lifted from %g m", x)
+	}
+	for _, angle := range []float64{45, 90, 200} {
+		if _, err := d.Reach(ore, of(angle, "deg")); err == nil {
+			t.Errorf("%g° is accepted", angle)
+		}
+	}
+	d.Arc = of(120, "deg")
+	if _, err := d.Reach(ore, of(150, "deg")); err == nil {
+		t.Error("a reach beyond the magnets")
+	}
+}
+
 func TestSharesRiseWithMetalAndFallWithSpeed(t *testing.T) {
 	d := drum()
 	d.Scatter = quantity.Number(0.4)
