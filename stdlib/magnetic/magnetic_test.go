@@ -603,3 +603,34 @@ func TestNothingIsPartedIntoNothing(t *testing.T) {
 		}
 	}
 }
+
+func TestCurvesGiveTheirMaterialBack(t *testing.T) {
+	m := Material{Name: "ore", Density: of(5000, "kg/m3"), Susceptibility: quantity.Number(6), Saturation: of(450, "kA/m")}
+	l, err := m.law()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, n := range []float64{0, 1.0 / 3} {
+		var outside, moments []quantity.Quantity
+		for _, h := range []float64{20, 60, 150, 400, 900} {
+			outside = append(outside, of(h, "kA/m"))
+			moments = append(moments, of(l.magnetisation(h*1000, n)/5000, "emu/g"))
+		}
+		back, err := FromCurve("ore", m.Density, outside, moments, quantity.Number(n))
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "susceptibility", in(t, back.Susceptibility, nil, "1"), 6, 1e-6)
+		near(t, "saturation", in(t, back.Saturation, nil, "kA/m"), 450, 1e-6)
+		if _, err := FromCurve("ore", m.Density, outside[:2], moments[:2], quantity.Number(n)); err == nil {
+			t.Error("two points are enough")
+		}
+		if _, err := FromCurve("ore", m.Density, outside, moments, quantity.Number(0.9)); err == nil {
+			t.Error("a field that points backwards is accepted")
+		}
+	}
+	straight := []quantity.Quantity{of(1, "emu/g"), of(2.5, "emu/g"), of(4.5, "emu/g")}
+	if m, err := FromCurve("salt", m.Density, []quantity.Quantity{of(10, "kA/m"), of(20, "kA/m"), of(30, "kA/m")}, straight, quantity.Quantity{}); err == nil {
+		t.Errorf("a curve that bends upwards saturates: %v", m)
+	}
+}
