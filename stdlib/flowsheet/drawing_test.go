@@ -56,7 +56,8 @@ func TestDrawings(t *testing.T) {
 // that lead back, and every stream is drawn once.
 func TestLayout(t *testing.T) {
 	for _, sheet := range []*Flowsheet{sixUnits(t, grid(t, 3, 2)), bank(t, 7), millCircuit(t, grid(t, 3, 2), 0)} {
-		l := sheet.lay(func(node, []link) float64 { return 20 }, 10)
+		middle := func(_ node, links []link) []float64 { return make([]float64, len(links)) }
+		l := sheet.lay(measure{func(node, []link) float64 { return 20 }, 10, middle, middle})
 		for _, column := range l.columns {
 			for i := 1; i < len(column); i++ {
 				if a, b := l.nodes[column[i-1]], l.nodes[column[i]]; b.y-a.y < 30-1e-9 {
@@ -87,7 +88,7 @@ func TestBandsToScale(t *testing.T) {
 	for at, s := range r.streams {
 		near(t, "band", d.band(at), 2*s.Solids().SI(), 1e-12)
 	}
-	l := r.sheet.lay(func(n node, links []link) float64 { return d.throughput(n, links) }, 5)
+	l := r.sheet.lay(measure{d.throughput, 5, d.stacked, d.stacked})
 	for _, n := range l.nodes {
 		if n.kind == stepNode {
 			near(t, "bar", n.height, 2*must[stream.Stream](t)(r.feedOf(n.index)).Solids().SI(), 1e-6)

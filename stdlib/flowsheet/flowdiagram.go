@@ -12,7 +12,7 @@ import (
 const (
 	widest   = 90.0 // the largest flow
 	bandGap  = 26.0
-	between  = 116.0 // two columns, loops aside
+	between  = 84.0 // two columns, loops aside
 	barWidth = 9.0
 	headRoom = 26.0 // for the names above the highest bars
 )
@@ -24,8 +24,6 @@ type bands struct {
 	rates  []float64 // of each flow, kg/s
 	scale  float64   // points for each kg/s
 	step   float64   // from column to column
-	leave  map[int]float64
-	arrive map[int]float64 // the upper edge of each link where it leaves and arrives
 	sketch *plot.Sketch
 }
 
@@ -40,7 +38,7 @@ type bands struct {
 //
 // Source: the solution of the plant.
 func (r *Result) FlowDiagram(what string) (*plot.Figure, error) {
-	d := &bands{sheet: r.sheet, rates: make([]float64, len(r.streams)), leave: map[int]float64{}, arrive: map[int]float64{}}
+	d := &bands{sheet: r.sheet, rates: make([]float64, len(r.streams))}
 	fed, most := 0.0, 0.0
 	for at, s := range r.streams {
 		rate, err := s.Rate(what)
@@ -57,11 +55,10 @@ func (r *Result) FlowDiagram(what string) (*plot.Figure, error) {
 		return nil, fmt.Errorf("flowsheet: the feed of %s holds no %s to draw", r.sheet.name, what)
 	}
 	d.scale = widest / most
-	d.layout = r.sheet.lay(func(n node, links []link) float64 { return d.throughput(n, links) }, bandGap)
+	d.layout = r.sheet.lay(measure{d.throughput, bandGap, d.stacked, d.stacked})
 	for k := range d.nodes {
 		d.nodes[k].y += headRoom
 	}
-	d.putEnds()
 	d.draw(r)
 	return d.sketch.Figure(fmt.Sprintf("flow diagram of %s in %s, widths to scale: %s are fed", what, r.sheet.name, rateText(r.rate(fed))))
 }
@@ -92,21 +89,16 @@ func (d *bands) throughput(n node, links []link) float64 {
 	return max(in, out, 2)
 }
 
-// putEnds stacks bands at both sides of each node.
-func (d *bands) putEnds() {
-	for k, n := range d.nodes {
-		leaving, arriving := d.ends(k)
-		at := n.y - n.height/2
-		for _, e := range leaving {
-			d.leave[e] = at
-			at += d.band(d.links[e].flow)
-		}
-		at = n.y - n.height/2
-		for _, e := range arriving {
-			d.arrive[e] = at
-			at += d.band(d.links[e].flow)
-		}
+// stacked is the middles of bands that lie on one another at a node, from its top.
+func (d *bands) stacked(n node, links []link) []float64 {
+	at := -n.height / 2
+	middles := make([]float64, len(links))
+	for i, e := range links {
+		wide := d.band(e.flow)
+		middles[i] = at + wide/2
+		at += wide
 	}
+	return middles
 }
 
 func (d *bands) draw(r *Result) {
@@ -120,11 +112,11 @@ func (d *bands) draw(r *Result) {
 			low, loops = low+wide+8, max(loops, wide)
 		}
 	}
-	letters := plot.Letters{Size: 8}
+	letters := plot.Letters{Size: 9}
 	head := loops + 2*turn
 	for k, n := range d.nodes {
 		if n.kind == productNode && n.column == len(d.columns)-1 {
-			head = max(head, 4+plot.TextWidth(d.sheet.title(d.nodes[k]), plot.Letters{Size: 8, Bold: true}), 4+plot.TextWidth(rateText(r.rate(d.rates[n.index])), letters))
+			head = max(head, 4+plot.TextWidth(d.sheet.short(d.nodes[k]), plot.Letters{Size: 9, Bold: true}), 4+plot.TextWidth(rateText(r.rate(d.rates[n.index])), letters))
 		}
 	}
 	d.step = between + loops
@@ -151,8 +143,8 @@ func (d *bands) drawBand(e int, lane, left float64) {
 	}
 	stroke := plot.Stroke{Colour: colour, Width: wide}
 	x := func(k int) float64 { return left + d.step*float64(d.nodes[k].column) }
-	from := plot.Point{X: x(line.path[0]) + barWidth, Y: d.leave[e] + wide/2}
-	to := plot.Point{X: x(end), Y: d.arrive[e] + wide/2}
+	from := plot.Point{X: x(line.path[0]) + barWidth, Y: d.nodes[line.path[0]].y + d.leave[e]}
+	to := plot.Point{X: x(end), Y: d.nodes[end].y + d.arrive[e]}
 	if line.back {
 		d.sketch.Line(stroke, loop(from, to, lane, wide)...)
 		return
@@ -205,13 +197,13 @@ func (d *bands) drawBar(r *Result, k int, left float64, letters plot.Letters) {
 		d.sketch.Text(plot.Point{X: x, Y: n.y - n.height/2 - 7}, d.sheet.title(n), letters)
 		return
 	}
-	at := plot.Point{X: x + barWidth + 4, Y: n.y - 5}
+	at := plot.Point{X: x + barWidth + 4, Y: n.y - 5.5}
 	if n.kind == feedNode {
-		at = plot.Point{X: x, Y: n.y - n.height/2 - 17}
+		at = plot.Point{X: x, Y: n.y - n.height/2 - 18}
 	}
-	d.sketch.Text(at, d.sheet.title(n), letters)
+	d.sketch.Text(at, d.sheet.short(n), letters)
 	letters.Bold = false
-	d.sketch.Text(plot.Point{X: at.X, Y: at.Y + 10}, rateText(r.rate(d.rates[n.index])), letters)
+	d.sketch.Text(plot.Point{X: at.X, Y: at.Y + 11}, rateText(r.rate(d.rates[n.index])), letters)
 }
 
 // title is the name of what a node stands for.
@@ -223,4 +215,13 @@ func (f *Flowsheet) title(n node) string {
 		return ""
 	}
 	return f.flows[n.index].name
+}
+
+// short is the name of what a node stands for, without the step it comes from.
+func (f *Flowsheet) short(n node) string {
+	if n.kind != productNode {
+		return f.title(n)
+	}
+	s := f.flows[n.index]
+	return f.steps[s.from].Unit.Products()[s.product]
 }

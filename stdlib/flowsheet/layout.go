@@ -1,8 +1,11 @@
 package flowsheet
 
 import (
+	"math"
 	"slices"
 )
+
+var infinity = math.Inf(1)
 
 // What a node of a drawing stands for.
 const (
@@ -30,18 +33,30 @@ type link struct {
 	back bool
 }
 
-// layout is where the nodes of a drawing stand.
+// layout is where the nodes of a drawing stand: columns follow one another along
+// the flow, and y runs across it.
 type layout struct {
 	f       *Flowsheet
+	measure measure
 	nodes   []node
 	links   []link
-	columns [][]int // the nodes of each column, from the top
+	columns [][]int // the nodes of each column, by rising y
+	leave   []float64
+	arrive  []float64 // of each link, where it meets its nodes, from their middle
+}
+
+// measure says how large a kind of drawing makes things.
+type measure struct {
+	size   func(n node, links []link) float64
+	gap    float64                              // between two nodes of a column
+	leave  func(n node, links []link) []float64 // where links meet a node, from its middle
+	arrive func(n node, links []link) []float64
 }
 
 // lay puts steps in columns by how far they are from the feeds, streams that lead
-// back aside; height says how high a node is, gap what lies between two.
-func (f *Flowsheet) lay(height func(n node, links []link) float64, gap float64) *layout {
-	l := &layout{f: f}
+// back aside.
+func (f *Flowsheet) lay(m measure) *layout {
+	l := &layout{f: f, measure: m}
 	backs := f.leadBack()
 	columns := f.columnsOf(backs)
 	steps := make([]int, len(f.steps))
@@ -70,10 +85,11 @@ func (f *Flowsheet) lay(height func(n node, links []link) float64, gap float64) 
 			l.columns = append(l.columns, nil)
 		}
 		l.columns[n.column] = append(l.columns[n.column], k)
-		n.height = height(*n, l.linksOf(k))
+		n.height = m.size(*n, l.linksOf(k))
 	}
+	l.leave, l.arrive = make([]float64, len(l.links)), make([]float64, len(l.links))
 	l.sort()
-	l.settle(gap)
+	l.settle()
 	return l
 }
 
@@ -226,30 +242,89 @@ func mean(nodes []int, of []float64, otherwise float64) float64 {
 	return sum / float64(len(nodes))
 }
 
-// settle moves each node towards its neighbours as far as those above and below
+// settle moves each node to where its links run straight, as far as those beside
 // it in its column allow.
-func (l *layout) settle(gap float64) {
+func (l *layout) settle() {
 	y := make([]float64, len(l.nodes))
-	for _, column := range l.columns {
-		l.spread(column, y, make([]float64, len(l.nodes)), gap)
+	put := func() {
+		for k := range l.nodes {
+			l.nodes[k].y = y[k]
+		}
+		l.putEnds()
 	}
+	for _, column := range l.columns {
+		l.spread(column, y, make([]float64, len(l.nodes)), l.measure.gap)
+	}
+	put()
 	for range 24 {
 		for _, column := range l.columns {
-			wish := make([]float64, len(l.nodes))
+			wish := slices.Clone(y)
 			for _, k := range column {
-				before, behind := l.neighbours(k)
-				wish[k] = mean(append(before, behind...), y, y[k])
+				if at, count := l.straightAt(k, y); count > 0 {
+					wish[k] = at / float64(count)
+				}
 			}
-			l.spread(column, y, wish, gap)
+			l.spread(column, y, wish, l.measure.gap)
 		}
+		put()
 	}
-	top := 0.0
+	top := infinity
 	for k, n := range l.nodes {
 		top = min(top, y[k]-n.height/2)
 	}
-	for k := range l.nodes {
-		l.nodes[k].y = y[k] - top
+	for k := range y {
+		y[k] -= top
 	}
+	put()
+}
+
+// straightAt adds up the places of a node at which one of its links is straight.
+func (l *layout) straightAt(k int, y []float64) (sum float64, count int) {
+	for e, line := range l.links {
+		at := slices.Index(line.path, k)
+		if line.back || at < 0 {
+			continue
+		}
+		for _, other := range []int{at - 1, at + 1} {
+			if other >= 0 && other < len(line.path) {
+				sum += y[line.path[other]] + l.offset(e, other) - l.offset(e, at)
+				count++
+			}
+		}
+	}
+	return sum, count
+}
+
+// offset is where a link meets a node of its path, from the node's middle.
+func (l *layout) offset(e, part int) float64 {
+	switch part {
+	case 0:
+		return l.leave[e]
+	case len(l.links[e].path) - 1:
+		return l.arrive[e]
+	}
+	return 0
+}
+
+// putEnds finds where links meet their nodes.
+func (l *layout) putEnds() {
+	for k, n := range l.nodes {
+		leaving, arriving := l.ends(k)
+		for i, at := range l.measure.leave(n, l.linksAt(leaving)) {
+			l.leave[leaving[i]] = at
+		}
+		for i, at := range l.measure.arrive(n, l.linksAt(arriving)) {
+			l.arrive[arriving[i]] = at
+		}
+	}
+}
+
+func (l *layout) linksAt(indices []int) []link {
+	links := make([]link, len(indices))
+	for i, e := range indices {
+		links[i] = l.links[e]
+	}
+	return links
 }
 
 // spread gives the nodes of a column the places nearest to those wished for in
