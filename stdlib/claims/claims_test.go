@@ -256,6 +256,13 @@ func TestShown(t *testing.T) {
 			}
 		}
 	}
+	first := l.Verdicts()[0]
+	if got, want := first.HTML(), "<b>grade impossible</b>: ratio 1.03; the most is 69.9 %"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got, want := first.Markdown(), "**grade impossible**: ratio 1.03; the most is 69.9 %"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
 	if !strings.Contains(l.Markdown(), "**impossible**") || strings.Contains(l.Markdown(), "**agrees**") {
 		t.Error("what must not be missed does not stand out alone")
 	}

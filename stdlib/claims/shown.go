@@ -12,7 +12,7 @@ import (
 // what it was held against, the ratio and the verdict, in the order in which the
 // figures were stated.
 func (l *Ledger) Table() table.Table {
-	var rows [8][]string
+	var rows [6][]string
 	add := func(cells ...string) {
 		for i, cell := range cells {
 			rows[i] = append(rows[i], cell)
@@ -30,7 +30,7 @@ func (l *Ledger) Table() table.Table {
 		if !v.Stated.IsNothing() {
 			stated = v.Stated
 		}
-		add(fmt.Sprint(len(rows[0])+1), e.Name, e.Where, plain(stated), found, ratio, v.Kind.String(), because(v))
+		add(placed(e), plain(stated), found, ratio, v.Kind.String(), because(v))
 	}
 	for _, e := range l.entries {
 		judged := false
@@ -47,15 +47,15 @@ func (l *Ledger) Table() table.Table {
 		if e.Rests != "" {
 			reason += "; it rests on " + e.Rests
 		}
-		add(fmt.Sprint(len(rows[0])+1), e.Name, e.Where, plain(e.Value), "–", "–", "not checked", reason)
+		add(placed(e), plain(e.Value), "–", "–", "not checked", reason)
 	}
-	names := [8]string{"no.", "figure", "where", "stated", "found", "ratio", "verdict", "reason"}
+	names := [6]string{"figure", "stated", "found", "ratio", "verdict", "reason"}
 	columns := make([]table.Column, len(names))
 	for i, name := range names {
 		columns[i] = table.Texts(name, rows[i])
 	}
 	t, err := table.New(columns...)
-	if err != nil { // eight columns of one length
+	if err != nil { // columns of one length
 		return table.Table{}
 	}
 	if marked, err := t.HighlightText("verdict", stands); err == nil {
@@ -63,6 +63,9 @@ func (l *Ledger) Table() table.Table {
 	}
 	return t.Caption("Figures of " + l.document).Limit(0)
 }
+
+// placed is a figure with the place where it stands.
+func placed(e Entry) string { return e.Name + ", " + e.Where }
 
 // stands reports whether a verdict is one that a reader must not miss.
 func stands(verdict string) bool {

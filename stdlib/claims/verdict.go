@@ -2,6 +2,7 @@ package claims
 
 import (
 	"fmt"
+	"html"
 	"math"
 	"strings"
 
@@ -51,11 +52,28 @@ type Verdict struct {
 
 // String is the verdict in a line.
 func (v Verdict) String() string {
-	text := v.Name + " " + v.Kind.String()
+	return v.Name + " " + v.Kind.String() + v.behind()
+}
+
+// HTML is the verdict with its figure and kind in bold.
+func (v Verdict) HTML() string {
+	return "<b>" + html.EscapeString(v.Name+" "+v.Kind.String()) + "</b>" + html.EscapeString(v.behind())
+}
+
+// Markdown is the verdict with its figure and kind in bold.
+func (v Verdict) Markdown() string {
+	return "**" + markdown.Replace(v.Name+" "+v.Kind.String()) + "**" + markdown.Replace(v.behind())
+}
+
+// markdown takes the meaning from signs that have one in Markdown.
+var markdown = strings.NewReplacer(`\`, `\\`, "*", `\*`, "_", `\_`, "<", "&lt;", "`", "\\`", "$", `\$`)
+
+// behind is what stands behind the kind.
+func (v Verdict) behind() string {
 	if words := v.words(); words != "" {
-		text += ": " + words
+		return ": " + words
 	}
-	return text
+	return ""
 }
 
 // words are the ratio and the reason.

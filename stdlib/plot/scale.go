@@ -132,6 +132,9 @@ func shareScale(kind Scale, low, high, whole float64) scale {
 			s.ticks = append(s.ticks, plot.Tick{Value: x, Label: shortest(x)})
 		}
 	}
+	if len(s.ticks) < 2 { // beyond the labelled shares: the ends have to do
+		s.ticks = []plot.Tick{{Value: s.low, Label: shortest(s.low)}, {Value: s.high, Label: shortest(s.high)}}
+	}
 	return s
 }
 

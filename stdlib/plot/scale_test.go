@@ -75,3 +75,27 @@ func FuzzScale(f *testing.F) {
 		}
 	})
 }
+
+// Whatever the shares, a scale of shares holds them, between 0 and 100 %, and has
+// two labels at least.
+func FuzzShareScale(f *testing.F) {
+	f.Add(0.5, 0.5, true)
+	f.Add(1e-9, 0.999999999, false)
+	f.Add(0.3, 0.31, true)
+	f.Fuzz(func(t *testing.T, a, b float64, probability bool) {
+		if !(a > 1e-12 && a < 1-1e-12 && b > 1e-12 && b < 1-1e-12) {
+			return
+		}
+		kind := choose(probability, Probability, RosinRammler)
+		s := newScale(Axis{Scale: kind, Unit: "%"}, []float64{100 * a, 100 * b})
+		for _, x := range []float64{100 * a, 100 * b} {
+			at := s.Normalize(s.low, s.high, x)
+			if !(at >= -1e-6 && at <= 1+1e-6) {
+				t.Errorf("%v stands at %v of an axis from %v to %v", x, at, s.low, s.high)
+			}
+		}
+		if s.low <= 0 || s.high >= 100 || len(s.ticks) < 2 {
+			t.Errorf("%v and %v: from %v to %v with %d ticks", a, b, s.low, s.high, len(s.ticks))
+		}
+	})
+}
