@@ -26,8 +26,8 @@ func limits(t *testing.T, q Quantity, level float64) (low, high float64) {
 // deviation 1. Published: u = 2.00, and intervals of 95 % of ±3.92 for normal
 // inputs and ±3.88 for rectangular ones.
 //
-// With 10,000 samples the ends scatter by about 0.02 from seed to seed; 50,000
-// hold them to 0.03 for every seed tried.
+// With 10,000 samples the ends scatter by about 0.03 from seed to seed, with
+// 50,000 by 0.01.
 func TestPublishedSumsOfFour(t *testing.T) {
 	if err := SetSamples(50_000); err != nil {
 		t.Fatal(err)
