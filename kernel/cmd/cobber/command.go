@@ -53,12 +53,14 @@ type settings struct {
 	pdf, markdown, code string // run
 	set                 []string
 	tolerance           float64 // check
+	library             string  // build
+	sourceOnly          bool    // build
 	place               place   // install, remove
 	private             bool    // lab
 	remove              bool    // lab
 }
 
-var commands = []command{runCommand, checkCommand, labCommand, installCommand, removeCommand, doctorCommand, kernelCommand, versionCommand}
+var commands = []command{runCommand, checkCommand, buildCommand, labCommand, installCommand, removeCommand, doctorCommand, kernelCommand, versionCommand}
 
 func (p *program) main(args []string) int {
 	if len(args) == 0 {
