@@ -94,3 +94,24 @@ func (f Family) String() string {
 
 // String is the rotor in a line.
 func (r Rotor) String() string { return fmt.Sprintf("of %v at %v", r.Diameter, r.Speed) }
+
+// String is what is stated of the law, in a line.
+func (m Impact) String() string { return oneLine(m) }
+
+// String is what is stated of the metal, in a line.
+func (m Malleable) String() string { return oneLine(m) }
+
+// String is what is stated of the function, in a line.
+func (s Selection) String() string { return oneLine(s) }
+
+// String is what is stated of the function, in a line.
+func (b Breakage) String() string { return oneLine(b) }
+
+// String is what is stated of the mill and its charge, in a line.
+func (m Tumbler) String() string { return oneLine(m) }
+
+// String is what is stated of the crusher, with the usual cautions.
+func (j Jaw) String() string { return "jaw crusher\n" + fields.Stated(j) + "\n" + caution }
+
+// String is what is stated of the rolls, with the usual cautions.
+func (r RollPair) String() string { return "crushing rolls\n" + fields.Stated(r) + "\n" + caution }

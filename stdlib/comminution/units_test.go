@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"cobber/stdlib/mineral"
+	"cobber/stdlib/numeric"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
 )
@@ -258,5 +259,32 @@ func TestMachinesAreShownWithCautions(t *testing.T) {
 		if !strings.Contains(text, "licensed") || strings.Contains(text, "map[") {
 			t.Error(text)
 		}
+	}
+}
+
+// The crusher's product, class by class from the coarsest, is Whiten's equation of
+// matrices, p = (I − C)·(I − B·C)⁻¹·f, solved as any linear system is.
+func TestCrusherSolvesWhitensEquation(t *testing.T) {
+	c := beads(t)
+	m := Crusher{Fine: mm(0.7), Coarse: mm(5), T10: percent(0.2), Family: alpha(t, 0.9)}
+	n, err := m.numbers(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	feed := make([]float64, c.Sizes())
+	rows := make([][]float64, c.Sizes())
+	for i := range rows {
+		feed[i] = 1 / float64(i+1)
+		rows[i] = make([]float64, c.Sizes())
+		rows[i][i] = 1
+		for k := range rows[i] {
+			rows[i][k] -= n.columns[k][i] * n.breaks[k]
+		}
+	}
+	inside, _ := numeric.Solve(rows, feed)
+	product, nipped := n.crush(feed)
+	for i, x := range inside {
+		near(t, "inside", nipped[i]+product[i], x, 1e-12)
+		near(t, "product", product[i], (1-n.breaks[i])*x, 1e-12)
 	}
 }

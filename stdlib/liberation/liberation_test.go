@@ -92,7 +92,7 @@ func cut(r, p float64, random bool, trials int) grades {
 
 // The formulas are what cutting up cubes at random gives.
 func TestGradesAgainstCutting(t *testing.T) {
-	const trials = 200000
+	const trials = 80000
 	for _, test := range []struct {
 		model Model
 		share float64

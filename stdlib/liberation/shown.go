@@ -14,3 +14,9 @@ func (t Texture) String() string {
 func (l Liberator) String() string {
 	return fmt.Sprintf("%s in grains of %v, %v, over %s", l.Mineral, l.Grain, l.Model, strings.Join(l.Classes, ", "))
 }
+
+// String is the grades in a line.
+func (g Grades) String() string {
+	return fmt.Sprintf("%.3g barren, %.3g free, %.3g locked with %.3g ± %.2g of the mineral, by volume",
+		g.Barren.Certain(), g.Free.Certain(), g.Locked.Certain(), g.LockedMean.Certain(), g.LockedDeviation.Certain())
+}

@@ -131,8 +131,8 @@ func (d CapacityDeck) cut(feed stream.Stream) (m mesh, cut float64, err error) {
 // unit operation of two products, oversize and undersize. It works with the means of its
 // fields.
 type TrialDeck struct {
-	Mesh    Mesh   // its Slope is that of the Motion
-	Motion  Motion // and its gravity
+	Mesh    Mesh
+	Motion  Motion // and the gravity; a Slope that is left out is that of the Mesh, and so the other way
 	Length  quantity.Quantity
 	Width   quantity.Quantity
 	Bulk    quantity.Quantity // bulk density of the moving bed
@@ -201,6 +201,7 @@ func (d TrialDeck) numbers(feed stream.Stream) (n trial, err error) {
 	if feed.Classes() == nil {
 		return n, errors.New("screening: the feed of the deck is an empty stream")
 	}
+	d.Mesh.Slope, d.Motion.Slope = or(d.Mesh.Slope, d.Motion.Slope), or(d.Motion.Slope, d.Mesh.Slope)
 	if n.mesh, err = readMesh(d.Mesh.inputs()); err != nil {
 		return n, err
 	}

@@ -236,8 +236,14 @@ func TestTrialsAtAnotherGravity(t *testing.T) {
 	if wild.Solids().SI() <= there.Solids().SI() {
 		t.Error("wide throws make no fewer tries")
 	}
-	d.Motion.Throw, d.Motion.Slope, d.Mesh.Slope = deg(90), deg(0), deg(0)
+	d.Mesh.Slope = quantity.Quantity{} // then that of the motion holds
+	same, _ := halves(t, d, sand(t, 30))
+	near(t, "one slope stated", same.Solids().SI(), wild.Solids().SI(), 1e-12)
+	d.Mesh.Slope = deg(3)
 	_, err := d.Apply(sand(t, 30))
+	refused(t, "two slopes", err, "not that of the motion")
+	d.Motion.Throw, d.Motion.Slope, d.Mesh.Slope = deg(90), deg(0), deg(0)
+	_, err = d.Apply(sand(t, 30))
 	refused(t, "nothing travels", err, "travels")
 }
 
@@ -269,5 +275,14 @@ func BenchmarkTrialDeck(b *testing.B) {
 	d, feed := decks()["trial"], sand(b, 60)
 	for b.Loop() {
 		halves(b, d, feed)
+	}
+}
+
+func TestDecksAreShownWithCautions(t *testing.T) {
+	for name, d := range decks() {
+		text := d.(interface{ String() string }).String()
+		if !strings.Contains(text, "Mesh Opening 8 mm, Wire 2 mm, Slope 15 deg") || !strings.Contains(text, "licensed") {
+			t.Errorf("%s: %s", name, text)
+		}
 	}
 }

@@ -1,6 +1,10 @@
 package screening
 
-import "cobber/stdlib/internal/fields"
+import (
+	"strings"
+
+	"cobber/stdlib/internal/fields"
+)
 
 // caution goes with every machine that is shown.
 const caution = "Screens shake, throw stones and dust, and start without warning; they are locked off before anyone enters. Local codes and licensed practice come first."
@@ -14,3 +18,11 @@ func (d CapacityDeck) String() string {
 func (d TrialDeck) String() string {
 	return "deck of a vibrating screen, by throws\n" + fields.Stated(d) + "\n" + caution
 }
+
+// String is what is stated of the mesh, in a line.
+func (m Mesh) String() string { return oneLine(m) }
+
+// String is what is stated of the motion, in a line.
+func (m Motion) String() string { return oneLine(m) }
+
+func oneLine(of any) string { return strings.ReplaceAll(fields.Stated(of), "\n", ", ") }
