@@ -24,7 +24,7 @@ func TestInputsAreNamed(t *testing.T) {
 			t.Errorf("cell %d said %q, want %q", i+1, said[i], w)
 		}
 	}
-	if !strings.Contains(said[6], "column 7: cannot add time (s) and mass (t)") {
+	if !strings.Contains(said[6], "column 7: cannot add time (h) and mass (t)") {
 		t.Errorf("the name hides what is known of the dimension: %s", said[6])
 	}
 }

@@ -113,7 +113,7 @@ func (s *Session) check(cell source.Cell, told *told) (*check.Program, error) {
 		state.Set.Remove(parsed.File)
 		return nil, err
 	}
-	program, err := rewrite.Cell(state, parsed, rewrite.Options{Dimension: s.dimension, Finish: told.finish})
+	program, err := rewrite.Cell(state, parsed, rewrite.Options{Dimension: s.dimension, Unit: s.unit, Finish: told.finish})
 	if err != nil {
 		state.Set.Remove(parsed.File)
 		return nil, err
@@ -222,22 +222,31 @@ func (s *Session) commit(program *check.Program, upTo int) []string {
 
 // dimension is what a session variable measures at present.
 func (s *Session) dimension(name string) (quantity.Dimension, bool) {
+	q, ok := s.present(name)
+	return q.Dimension(), ok
+}
+
+// unit is what it is shown in.
+func (s *Session) unit(name string) string {
+	q, _ := s.present(name)
+	return q.Unit().Symbol()
+}
+
+// present is the value of a session variable, if it is a quantity with a dimension.
+func (s *Session) present(name string) (quantity.Quantity, bool) {
 	s.mu.Lock()
 	known, ok := s.state.Lookup(name)
 	s.mu.Unlock()
 	v, isVar := known.Object.(*types.Var)
 	if !ok || !isVar {
-		return quantity.Dimension{}, false
+		return quantity.Quantity{}, false
 	}
 	g := s.builder.Global(v)
 	if g == nil {
-		return quantity.Dimension{}, false
+		return quantity.Quantity{}, false
 	}
 	q, ok := s.machine.Value(g).(quantity.Quantity)
-	if !ok || q == (quantity.Quantity{}) {
-		return quantity.Dimension{}, false
-	}
-	return q.Dimension(), true
+	return q, ok && q != (quantity.Quantity{})
 }
 
 // IsComplete says whether a text is a whole cell: "complete", "incomplete" with the indent of the line

@@ -304,7 +304,11 @@ func (d *dimensions) earlier(object *types.Var, assigned int) (measure, bool) {
 		return measure{}, false
 	}
 	dimension, ok := d.options.Dimension(name)
-	return measure{dimension: dimension}, ok
+	m := measure{dimension: dimension}
+	if ok && d.options.Unit != nil {
+		m.unit = d.options.Unit(name)
+	}
+	return m, ok
 }
 
 func (d *dimensions) unitOf(args []ast.Expr) (measure, bool) {

@@ -14,6 +14,8 @@ type Options struct {
 	// Dimension returns the dimension of the value that a session variable of
 	// quantity type has at present. It may be nil.
 	Dimension func(name string) (quantity.Dimension, bool)
+	// Unit returns the unit that value is shown in. It may be nil.
+	Unit func(name string) string
 	// Finish may add calls of hooks to a cell in which nothing is wrong, and
 	// tells whether it did. It may be nil.
 	Finish func(*check.Round) bool

@@ -112,7 +112,7 @@ func (r *reader) ofQuantity(name string, x ast.Expr, args []ast.Expr) *node {
 		return &node{kind: magnitude, args: []*node{r.read(x)}}
 	case "Sqrt":
 		return &node{kind: root, text: "2", args: []*node{r.read(x)}}
-	case "To", "In", "Value", "Float", "Named", "Certain":
+	case "To", "In", "Value", "Float", "Named", "NamedOnce", "Best":
 		return r.read(x)
 	case "Pow":
 		return r.rational(x, args)

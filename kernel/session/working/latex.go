@@ -83,32 +83,41 @@ func (s *Shown) LaTeX() string {
 }
 
 func (l *lines) latex() string {
-	var b strings.Builder
-	b.WriteString("$$\\begin{aligned}\n")
-	for i, r := range l.rows {
-		if i > 0 {
-			b.WriteString(" \\\\[3pt]\n")
-		}
+	var written []string
+	for _, r := range l.rows {
 		if r.target == nil {
-			b.WriteString("&" + strings.Repeat(`\quad `, r.depth) + r.words.write(latexStyle, func(text string) string {
-				return `\text{` + escapeLaTeX(text) + "}"
-			}))
+			written = append(written, "&"+strings.Repeat(`\quad `, r.depth)+r.words.write(latexStyle, latexStyle.words))
 			continue
 		}
 		for j, line := range broken(latexStyle, r) {
-			if j > 0 {
-				b.WriteString(" \\\\[3pt]\n")
-			} else {
-				b.WriteString(latexStyle.write(withoutLeaf(r.target), nil) + " ")
+			left := ""
+			if j == 0 {
+				left = latexStyle.write(withoutLeaf(r.target), nil) + " "
 			}
-			b.WriteString("&" + line)
 			if j == 0 && r.side != "" {
-				b.WriteString(` \qquad \textit{` + escapeLaTeX(r.side) + "}")
+				line += ` \qquad \textit{` + escapeLaTeX(r.side) + "}"
 			}
+			written = append(written, left+"&"+line)
 		}
+	}
+	var b strings.Builder
+	b.WriteString("$$\\begin{aligned}\n")
+	for i, line := range written {
+		if i > 0 {
+			b.WriteString(` \\[` + gap(written[i-1], line) + "]\n")
+		}
+		b.WriteString(line)
 	}
 	b.WriteString("\n\\end{aligned}$$")
 	return b.String()
+}
+
+// gap is the room between two lines: fractions below one another need more.
+func gap(above, below string) string {
+	if strings.Contains(above, `\frac`) && strings.Contains(below, `\frac`) {
+		return "8pt"
+	}
+	return "3pt"
 }
 
 func (p *passes) latex() string {
