@@ -105,7 +105,7 @@ kernel/notebook/compare: kernel/notebook
 kernel/notebook/page/maths: javascript
 kernel/notebook/page:   kernel/notebook kernel/notebook/page/maths kernel/display goldmark chroma
 kernel/trial:           kernel/wire
-kernel/cmd/cobber:      kernel/source kernel/diag kernel/display kernel/kernelspec kernel/notebook kernel/notebook/compare kernel/notebook/page kernel/program kernel/server kernel/session kernel/trial stdlib/show terminal
+kernel/cmd/cobber:      kernel/source kernel/diag kernel/display kernel/kernelspec kernel/notebook kernel/notebook/compare kernel/notebook/page kernel/program kernel/server kernel/session kernel/trial stdlib/quantity stdlib/show terminal
 kernel/kerneltest:      kernel/source kernel/diag kernel/wire kernel/server kernel/session stdlib/published/python
 kernel/kerneltest/cells: kernel/source kernel/diag kernel/session
 kernel/kerneltest/gotests: kernel/source kernel/session kernel/session/run stdlib/show

@@ -58,6 +58,8 @@ func TestNotebooks(t *testing.T) {
 			[]notebook.Output{shown(map[string]any{"image/svg+xml": `<path d="M1 2L3.9 4"/>`})}, 1e-6, "the drawing differs"},
 		{"a curve moves by a hair", []notebook.Output{shown(map[string]any{"image/svg+xml": `<path d="M1 2L3.500000 4"/>`})},
 			[]notebook.Output{shown(map[string]any{"image/svg+xml": `<path d="M1 2L3.500001 4"/>`})}, 1e-5, ""},
+		{"a name made of the content", []notebook.Output{shown(map[string]any{"image/svg+xml": `<svg id="figure-fc3cb838b3bc"><path d="M3.500000 4"/>`})},
+			[]notebook.Output{shown(map[string]any{"image/svg+xml": `<svg id="figure-457786bb51a9"><path d="M3.500001 4"/>`})}, 1e-5, ""},
 		{"JSON", []notebook.Output{shown(map[string]any{"application/json": map[string]any{"a": []any{1.0, 2.0}}})},
 			[]notebook.Output{shown(map[string]any{"application/json": map[string]any{"a": []any{1.0, 2.5}}})}, 0, "a[1]: "},
 		{"a control", []notebook.Output{shown(map[string]any{"application/vnd.jupyter.widget-view+json": map[string]any{"model_id": "1"}})},
