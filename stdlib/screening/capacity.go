@@ -90,9 +90,6 @@ func CapacityOf(m Mesh, l Load) (Capacity, error) {
 	if err != nil {
 		return Capacity{}, err
 	}
-	if l.Deck < 0 || l.Deck > 3 {
-		return Capacity{}, fmt.Errorf("screening: decks are counted from 1, the uppermost, to 3; %d is none", l.Deck)
-	}
 	c := Capacity{Names: factorNames, PerArea: quantity.Of(1, "t/(h*m2)")}
 	inputs := append(m.inputs(), l.Oversize, l.HalfSize, l.NearSize, l.Bulk, or(l.Gravity, earth))
 	for i := range factorNames {
@@ -123,29 +120,47 @@ func CapacityOf(m Mesh, l Load) (Capacity, error) {
 
 // factors are all but the condition, for an opening seen in mm.
 func (l Load) factors(h float64, v []quantity.Quantity) (x [9]float64, err error) {
-	if h < 1 || h > 100 {
-		return x, fmt.Errorf("screening: the factors of capacity hold for openings from 1 to 100 mm, and %.4g mm is outside", h)
-	}
-	var q, r, near float64
-	for i, into := range []*float64{&q, &r, &near} {
+	var n load
+	for i, into := range []*float64{&n.oversize, &n.half, &n.near} {
 		if *into, err = share(v[i], []string{"oversize", "half-size", "near-size"}[i]); err != nil {
 			return x, err
 		}
 	}
-	if q+r > 1+1e-9 || q > 0.99 {
+	if n.oversize+n.half > 1+1e-9 || n.oversize > 0.99 {
 		return x, fmt.Errorf("screening: oversize %v and half-size %v contradict each other, or leave less than 1 %% to pass", v[0], v[1])
 	}
-	bulk, err := positive(v[3], "kg/m³", "bulk density")
-	if err != nil {
+	if n.bulk, n.gravity, err = surroundings(v[3], v[4]); err != nil {
 		return x, err
 	}
-	g, err := positive(v[4], "m/s²", "gravity")
-	if err != nil {
-		return x, err
+	n.deck, n.spray = l.Deck, l.Spray
+	return n.factors(h)
+}
+
+// load is a Load in numbers.
+type load struct {
+	oversize, half, near, bulk, gravity float64
+	deck                                int
+	spray                               bool
+}
+
+func surroundings(bulk, gravity quantity.Quantity) (b, g float64, err error) {
+	if b, err = positive(bulk, "kg/m³", "bulk density"); err != nil {
+		return
 	}
-	x = [9]float64{basic(h), oversize(100 * q), halfSize(100 * r), 1.1 - 0.1*float64(max(l.Deck, 1)), 1, bulk / 1602, 1,
-		math.Sqrt(g / earth.SI()), 0.844 * math.Pow(1-near, 3.453)}
-	if l.Spray {
+	g, err = positive(gravity, "m/s²", "gravity")
+	return
+}
+
+func (n load) factors(h float64) (x [9]float64, err error) {
+	if h < 1 || h > 100 {
+		return x, fmt.Errorf("screening: the factors of capacity hold for openings from 1 to 100 mm, and %.4g mm is outside", h)
+	}
+	if n.deck < 0 || n.deck > 3 {
+		return x, fmt.Errorf("screening: decks are counted from 1, the uppermost, to 3; %d is none", n.deck)
+	}
+	x = [9]float64{basic(h), oversize(100 * n.oversize), halfSize(100 * n.half), 1.1 - 0.1*float64(max(n.deck, 1)), 1, n.bulk / 1602, 1,
+		math.Sqrt(n.gravity / earth.SI()), 0.844 * math.Pow(1-n.near, 3.453)}
+	if n.spray {
 		x[4] = spray(1.26 * h)
 	}
 	return x, nil

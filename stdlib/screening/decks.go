@@ -103,15 +103,24 @@ func (d CapacityDeck) load(feed stream.Stream) (m mesh, loading, near float64, e
 	if rate == 0 {
 		return m, 0, 0, nil
 	}
-	percent := func(x float64) quantity.Quantity { return quantity.Of(100*min(max(x, 0), 1), "%") }
 	near = below(1.25*h) - below(0.75*h)
 	// A feed that is nearly all oversize is judged as one with 1 % to pass.
-	c, err := CapacityOf(d.Mesh, Load{Oversize: percent(min(1-below(h), 0.99)), HalfSize: percent(min(below(h/2), max(below(h), 0.01))),
-		NearSize: percent(near), Deck: d.Deck, Bulk: d.Bulk, Spray: d.Spray, Condition: d.Condition, Gravity: d.Gravity})
+	n := load{oversize: min(1-below(h), 0.99), half: below(h / 2), near: near, deck: d.Deck, spray: d.Spray}
+	if n.bulk, n.gravity, err = surroundings(d.Bulk, or(d.Gravity, earth)); err != nil {
+		return m, 0, 0, err
+	}
+	factors, err := n.factors(1e3 * h)
 	if err != nil {
 		return m, 0, 0, err
 	}
-	return m, rate * below(h) / area / c.PerArea.SI(), near, nil
+	capacity, err := d.Condition.factor()
+	if err != nil {
+		return m, 0, 0, err
+	}
+	for _, x := range factors[:len(factors)-1] { // all but the near-size factor
+		capacity *= x
+	}
+	return m, rate * below(h) / area / (capacity / 3.6), near, nil // t/(h·m²) in kg/(s·m²)
 }
 
 func (d CapacityDeck) cut(feed stream.Stream) (m mesh, cut float64, err error) {
@@ -321,7 +330,7 @@ func part(feed stream.Stream, carried quantity.Quantity, over func(x float64) fl
 }
 
 // parts is in how many points of a size class a curve is read.
-const parts = 64
+const parts = 32
 
 // within is one of the points of a class, evenly by the logarithm of size, and by size in
 // the last class, which runs down to 0.

@@ -247,6 +247,24 @@ func TestTrialsAtAnotherGravity(t *testing.T) {
 	refused(t, "nothing travels", err, "travels")
 }
 
+// The loading of a deck is its undersize over what CapacityOf says of the same feed.
+func TestLoadingIsByCapacity(t *testing.T) {
+	d, feed := decks()["capacity"].(CapacityDeck), sand(t, 60)
+	d.Spray, d.Deck, d.Condition, d.Gravity = true, 2, Damp, earth.Mul(quantity.Number(0.5))
+	m, err := readMesh(d.Mesh.inputs())
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := m.through()
+	c, err := CapacityOf(d.Mesh, Load{Oversize: pc(100 * (1 - finer(feed, h))), HalfSize: pc(100 * finer(feed, h/2)),
+		NearSize: pc(100 * (finer(feed, 1.25*h) - finer(feed, 0.75*h))), Deck: 2, Bulk: d.Bulk, Spray: true, Condition: Damp, Gravity: d.Gravity})
+	if err != nil {
+		t.Fatal(err)
+	}
+	k, err := d.Loading(feed)
+	near(t, "loading", value(t, k, err, "1"), feed.Solids().SI()*finer(feed, h)/6/c.PerArea.SI(), 1e-9)
+}
+
 func TestOverload(t *testing.T) {
 	d := decks()["capacity"].(CapacityDeck)
 	_, err := d.Apply(sand(t, 3000))
