@@ -107,6 +107,7 @@ type step struct {
 	body    *body
 	formula *formula  // nil for what was ready
 	a, b    int       // places of the operands; -1 for a number
+	inside  int       // by how many formulas of the plan it is used
 	samples []float64 // of what was ready and of what is kept
 	sums    []float64 // of each block, for the mean of what is kept
 }
@@ -116,29 +117,34 @@ const block = 512
 
 func newPlan(root *body, count int) *plan {
 	p := &plan{count: count, places: map[*body]int{}}
-	p.add(root, true)
+	p.add(root)
+	for i := range p.steps {
+		s := &p.steps[i]
+		if s.formula != nil && (s.body == root || int(s.body.uses.Load()) > s.inside) {
+			s.samples = make([]float64, count)
+			s.sums = make([]float64, (count+block-1)/block)
+		}
+	}
 	return p
 }
 
 // add puts a body behind what it needs, and gives its place. The result is kept,
-// and what several formulas use.
-func (p *plan) add(b *body, keep bool) int {
+// and what formulas outside the plan use.
+func (p *plan) add(b *body) int {
 	if b == nil {
 		return -1
 	}
 	if at, known := p.places[b]; known {
+		p.steps[at].inside++
 		return at
 	}
-	s := step{body: b, a: -1, b: -1}
+	s := step{body: b, a: -1, b: -1, inside: 1}
 	if s.formula = b.formula.Load(); s.formula != nil {
-		s.a, s.b = p.add(s.formula.a, false), p.add(s.formula.b, false)
+		s.a, s.b = p.add(s.formula.a), p.add(s.formula.b)
 	}
 	// The formula is taken away only after the samples are there.
 	if d := b.ready.Load(); d != nil {
 		s.formula, s.samples = nil, d.samples
-	} else if keep || b.uses.Load() > 1 {
-		s.samples = make([]float64, p.count)
-		s.sums = make([]float64, (p.count+block-1)/block)
 	}
 	p.places[b] = len(p.steps)
 	p.steps = append(p.steps, s)
@@ -245,15 +251,9 @@ func (f *formula) addTo(out, a, b []float64) {
 			out[i] = v + number
 		}
 	case f.sign > 0:
-		a, b = a[:len(out)], b[:len(out)]
-		for i := range out {
-			out[i] = a[i] + b[i]
-		}
+		addEach(out, a, b)
 	default:
-		a, b = a[:len(out)], b[:len(out)]
-		for i := range out {
-			out[i] = a[i] - b[i]
-		}
+		subtractEach(out, a, b)
 	}
 }
 
@@ -264,10 +264,7 @@ func multiplyTo(out, a, b []float64, number float64) {
 		}
 		return
 	}
-	a, b = a[:len(out)], b[:len(out)]
-	for i := range out {
-		out[i] = a[i] * b[i]
-	}
+	multiplyEach(out, a, b)
 }
 
 func divideTo(out, a, b []float64, over, under float64) {
