@@ -347,17 +347,21 @@ func SpeedFor(product quantity.Quantity, blow Blow, m Impact, f Family, size, im
 	}
 	return strike(product, m, f, size, impacts, func(m impact, f family, x, wanted, k float64) (quantity.Quantity, error) {
 		const slow, fast = 1.0, 300.0
-		at := func(speed float64) float64 { return p80(m, f, x, blow.energy(speed), k) }
-		if coarse, fine := at(slow), at(fast); wanted > coarse || wanted < fine {
+		// Whether 80 % is finer than wanted takes one look at the product, p80 itself many.
+		enough := func(speed float64) bool {
+			return newProduct(m, f, x, blow.energy(speed), k).after(max(x/wanted, 1)) >= 0.8
+		}
+		if wanted >= x || enough(slow) || !enough(fast) {
+			coarse, fine := p80(m, f, x, blow.energy(slow), k), p80(m, f, x, blow.energy(fast), k)
 			return quantity.Quantity{}, fmt.Errorf("comminution: %.4g impacts at 1 to 300 m/s bring %v to between %.4g and %.4g mm, not to %v; change the number of impacts",
 				k, size, 1e3*coarse, 1e3*fine, product)
 		}
 		low, high := slow, fast
 		for range 60 {
-			if middle := (low + high) / 2; at(middle) > wanted {
-				low = middle
-			} else {
+			if middle := (low + high) / 2; enough(middle) {
 				high = middle
+			} else {
+				low = middle
 			}
 		}
 		return quantity.Of((low+high)/2, "m/s"), nil
