@@ -15,7 +15,7 @@ import (
 type Material struct {
 	Name           string
 	Density        quantity.Quantity
-	Susceptibility quantity.Quantity // of the volume, SI, a plain number: what the substance itself has in weak fields, without the effect of a grain's shape
+	Susceptibility quantity.Quantity // of the volume, SI, a plain number: what the substance itself has in weak fields, without the effect of a grain's shape; in a cell, 0`%` for one that is not magnetic
 	Saturation     quantity.Quantity // the most it magnetises, as in kA/m; nothing if it does not saturate in fields of separators
 	Source         string            // where the figures are from
 }

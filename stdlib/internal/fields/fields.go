@@ -30,7 +30,8 @@ func (r *Reader) Fail(format string, arguments ...any) {
 // Number reads a field that must be there.
 func (r *Reader) Number(field string, q quantity.Quantity, unit string) float64 {
 	if q.IsNothing() {
-		r.Fail("%s is missing; it is given in units such as %s", field, example(unit))
+		// A bare 0 in a cell makes a quantity that says nothing.
+		r.Fail("%s is missing; it is given in units such as %s, and 0 with a unit too", field, example(unit))
 		return math.NaN()
 	}
 	x, err := q.Value(unit)

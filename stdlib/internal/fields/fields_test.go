@@ -13,7 +13,7 @@ func TestComplaintsNameTheField(t *testing.T) {
 		read func(r *Reader) float64
 		says string
 	}{
-		{func(r *Reader) float64 { return r.Positive("Width", none, "m") }, "test: a thing: Width is missing; it is given in units such as m"},
+		{func(r *Reader) float64 { return r.Positive("Width", none, "m") }, "test: a thing: Width is missing; it is given in units such as m, and 0 with a unit too"},
 		{func(r *Reader) float64 { return r.Positive("Width", quantity.Of(1, "kg"), "m") }, "Width is given in units such as m, and 1 kg is not"},
 		{func(r *Reader) float64 { return r.Positive("Width", quantity.Of(0, "m"), "m") }, "Width is above 0, and 0 m is not"},
 		{func(r *Reader) float64 { return r.Within("Share", quantity.Of(120, "%"), "1", 0, 1, 0) }, "Share lies between 0 and 1, and 120 % does not"},
