@@ -77,7 +77,7 @@ kernel/docs:
 kernel/docs/generate:   kernel/docs
 kernel/symbols/signature:
 kernel/symbols/sorting:
-kernel/symbols/source/*: kernel/symbols/sorting unsafe
+kernel/symbols/source/*: kernel/symbols/sorting stdlib/show unsafe
 kernel/symbols/generate: kernel/symbols/signature gotools yaegi
 kernel/symbols:         stdlib/* kernel/symbols/signature kernel/symbols/sorting gotools yaegi unsafe
 

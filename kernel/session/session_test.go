@@ -68,6 +68,9 @@ func TestCells(t *testing.T) {
 		{"imports stay", []string{`import "fmt"`, `fmt.Println("hello")`}, []string{"", "hello"}},
 		{"two values", []string{`import "strconv"`, `strconv.Atoi("12")`}, []string{"", "=> 12\n=> <nil>"}},
 		{"quantities", []string{"feed := 36.5`t/h`", "feed * 2`h`", "n := 3\nfeed * n"}, []string{"", "=> 73 t", "=> 109.5 t/h"}},
+		{"a call that may fail", []string{"q := show.Must(quantity.New(3, \"t\"))\nq", "q = show.Must(quantity.Parse(\"3 furlongs and a half\"))"},
+			[]string{"=> 3 t", "error: cell 2, line 1, column 14: there is no unit \"furlongs\" in \"3 furlongs and a half\"\n" +
+				"    q = show.Must(quantity.Parse(\"3 furlongs and a half\"))\n                 ^"}},
 		{"redefined", []string{"func f() int { return 1 }", "func g() int { return f() }\ng()", "func f() int { return 2 }", "g()"},
 			[]string{"", "=> 1", "", "=> 2"}},
 		{"a return at the top", []string{"x := 1\nif x == 1 {\n\treturn\n}\ny := 2", "x", "y"},
