@@ -2,6 +2,7 @@ package haulage
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"cobber/stdlib/plot"
@@ -30,7 +31,35 @@ func (j Journey) BreakEven(longest quantity.Quantity) (quantity.Quantity, error)
 		at, err := crossing(0, metres, func(x float64) (float64, error) {
 			standing, travelling, err := j.ways(x)
 			return standing.energy() - travelling.energy(), err
-		})
+		}, absolute)
+		if err != nil {
+			return quantity.Quantity{}, fmt.Errorf("haulage: from 0 to %v: %w", v[0], err)
+		}
+		return quantity.Of(at/1000, "km"), nil
+	}, longest)
+}
+
+// BreakEvenTime is the distance from which the plant that travels takes less time
+// for all the ore: where the vehicles of the other no longer keep up.
+//
+// Units: longest a length; the result in km.
+//
+// Range: the number of vehicles stays as it is.
+//
+// Errors: one plant that takes less at every distance from 0 to the longest;
+// fields as of At.
+//
+// Source: as At; bisection.
+func (j Journey) BreakEvenTime(longest quantity.Quantity) (quantity.Quantity, error) {
+	return j.through(func(j Journey, v []quantity.Quantity) (quantity.Quantity, error) {
+		metres, err := number(v[0], "m", "longest distance", least, infinite)
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		at, err := crossing(0, metres, func(x float64) (float64, error) {
+			standing, travelling, err := j.ways(x)
+			return standing.time - travelling.time, err
+		}, func(seconds float64) quantity.Quantity { return quantity.Of(math.Abs(seconds)/86400, "d") })
 		if err != nil {
 			return quantity.Quantity{}, fmt.Errorf("haulage: from 0 to %v: %w", v[0], err)
 		}
@@ -63,7 +92,7 @@ func (j Journey) BreakEvenShare(distance quantity.Quantity) (quantity.Quantity, 
 			j.Rejected = quantity.Number(x)
 			standing, travelling, err := j.ways(metres)
 			return standing.energy() - travelling.energy(), err
-		})
+		}, absolute)
 		if err != nil {
 			return quantity.Quantity{}, fmt.Errorf("haulage: whatever is rejected: %w", err)
 		}
@@ -72,7 +101,7 @@ func (j Journey) BreakEvenShare(distance quantity.Quantity) (quantity.Quantity, 
 }
 
 // crossing is where what travelling saves turns from below 0 to above, or back.
-func crossing(low, high float64, saved func(x float64) (float64, error)) (float64, error) {
+func crossing(low, high float64, saved func(x float64) (float64, error), shown func(saved float64) quantity.Quantity) (float64, error) {
 	first, err := saved(low)
 	if err != nil {
 		return 0, err
@@ -91,7 +120,7 @@ func crossing(low, high float64, saved func(x float64) (float64, error)) (float6
 		if first < 0 {
 			which = "stands"
 		}
-		return 0, fmt.Errorf("the plant that %s takes less throughout, by %v at the one end and %v at the other", which, absolute(first), absolute(last))
+		return 0, fmt.Errorf("the plant that %s takes less throughout, by %v at the one end and %v at the other", which, shown(first), shown(last))
 	}
 	for range 100 {
 		middle := (low + high) / 2
@@ -124,10 +153,11 @@ func absolute(joules float64) quantity.Quantity { return megawatthours(joules).A
 //
 // Source: as At.
 func (j Journey) Figure(longest quantity.Quantity) (*plot.Figure, error) {
-	return j.figure(longest, "energy per tonne of ore", "kWh/t", true, func(w Way) quantity.Quantity { return w.PerTonne })
+	return j.figure(longest, "energy per tonne of ore", "kWh/t", Journey.BreakEven, func(w Way) quantity.Quantity { return w.PerTonne })
 }
 
-// TimeFigure draws the time of both plants against the distance.
+// TimeFigure draws the time of both plants against the distance, and where they
+// cross.
 //
 // Units: longest a length; the axes in km and d.
 //
@@ -137,10 +167,10 @@ func (j Journey) Figure(longest quantity.Quantity) (*plot.Figure, error) {
 //
 // Source: as At.
 func (j Journey) TimeFigure(longest quantity.Quantity) (*plot.Figure, error) {
-	return j.figure(longest, "time for all ore", "d", false, func(w Way) quantity.Quantity { return w.Time })
+	return j.figure(longest, "time for all ore", "d", Journey.BreakEvenTime, func(w Way) quantity.Quantity { return w.Time })
 }
 
-func (j Journey) figure(longest quantity.Quantity, name, unit string, mark bool, of func(w Way) quantity.Quantity) (*plot.Figure, error) {
+func (j Journey) figure(longest quantity.Quantity, name, unit string, breakEven func(j Journey, longest quantity.Quantity) (quantity.Quantity, error), of func(w Way) quantity.Quantity) (*plot.Figure, error) {
 	const steps = 40
 	var x, standing, travelling []quantity.Quantity
 	certain := j.certain()
@@ -153,14 +183,12 @@ func (j Journey) figure(longest quantity.Quantity, name, unit string, mark bool,
 		x, standing, travelling = append(x, distance), append(standing, of(ways.Standing)), append(travelling, of(ways.Travelling))
 	}
 	marks := []plot.Mark{plot.Line{Name: "plant that stands", X: x, Y: standing}, plot.Line{Name: "plant that travels", X: x, Y: travelling}}
-	if mark {
-		if even, err := certain.BreakEven(longest.Certain()); err == nil {
-			ways, err := certain.At(even)
-			if err != nil {
-				return nil, err
-			}
-			marks = append(marks, plot.Points{Name: fmt.Sprintf("break-even, %.3v", even), X: []quantity.Quantity{even}, Y: []quantity.Quantity{of(ways.Standing)}})
+	if even, err := breakEven(certain, longest.Certain()); err == nil {
+		ways, err := certain.At(even)
+		if err != nil {
+			return nil, err
 		}
+		marks = append(marks, plot.Points{Name: fmt.Sprintf("break-even, %.3v", even), X: []quantity.Quantity{even}, Y: []quantity.Quantity{of(ways.Standing)}})
 	}
 	return plot.Draw(plot.Axes{X: plot.Axis{Name: "distance", Unit: "km", Zero: true}, Y: plot.Axis{Name: name, Unit: unit, Zero: true}}, marks...)
 }

@@ -120,6 +120,15 @@ func TestJourneyByHand(t *testing.T) {
 	}
 }
 
+// The standing plant falls behind where its vehicles no longer keep up; by hand:
+// 10000/30 rounds of 4 min and 200 s for each km, over two vehicles, as long as the
+// travelling plant takes.
+func TestBreakEvenTime(t *testing.T) {
+	travelling := 500*3600.0 + 19*(6*3600+500)
+	km := (travelling*2/(10000.0/30) - 240) / 200
+	near(t, "break-even of time", must[quantity.Quantity](t)(journey().BreakEvenTime(of(100, "km"))), km, "km", 1e-9)
+}
+
 func TestHaulingLimitsTime(t *testing.T) {
 	w := must[Ways](t)(journey().At(of(80, "km")))
 	seconds := 2 * 80000 / 10.0
