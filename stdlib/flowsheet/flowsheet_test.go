@@ -81,6 +81,18 @@ func TestNoSteadyState(t *testing.T) {
 	}
 }
 
+// Both ways of cutting recycles leave groups that run forward.
+func TestCuts(t *testing.T) {
+	for _, f := range []*Flowsheet{sixUnits(t, grid(t, 2, 2)), bank(t, 3), bank(t, 30), millCircuit(t, grid(t, 2, 2), 0)} {
+		for _, group := range f.groups() {
+			fewest, back := f.cut(group), f.cutBack(group)
+			if len(fewest.tears) > len(back.tears) || len(fewest.steps) != len(group) || len(back.steps) != len(group) {
+				t.Errorf("%s: cut at %v and at %v", f.name, f.namesOf(fewest.tears), f.namesOf(back.tears))
+			}
+		}
+	}
+}
+
 // Newton alone finds what the mixed passes find.
 func TestNewton(t *testing.T) {
 	f := millCircuit(t, grid(t, 5, 2), 0.03)

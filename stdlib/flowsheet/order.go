@@ -67,10 +67,15 @@ func (f *Flowsheet) groups() [][]int {
 	return groups
 }
 
-// cut finds the fewest flows of a group without which nothing goes round.
+// mostTried is how many selections of flows are looked through for the fewest cuts.
+const mostTried = 4000
+
+// cut finds the fewest flows of a group without which nothing goes round, or, in a
+// large group, some that do.
 func (f *Flowsheet) cut(group []int) block {
 	inside := f.inside(group)
-	for count := 0; count <= 3 && count <= len(inside); count++ {
+	selections := 1
+	for count := 0; count <= len(inside) && selections <= mostTried; count++ {
 		var found *block
 		choose(inside, count, func(tears []int) bool {
 			if steps, ok := f.straight(group, tears); ok {
@@ -81,20 +86,26 @@ func (f *Flowsheet) cut(group []int) block {
 		if found != nil {
 			return *found
 		}
+		selections = selections * (len(inside) - count) / (count + 1)
 	}
-	return f.cutGreedily(group)
+	return f.cutBack(group)
 }
 
-// cutGreedily takes the steps as they stand and cuts all that leads back.
-func (f *Flowsheet) cutGreedily(group []int) block {
-	group = slices.Sorted(slices.Values(group))
-	b := block{steps: group}
+// cutBack cuts all that leads back as the steps are followed from the feeds: what
+// is left runs forward (depth-first search).
+func (f *Flowsheet) cutBack(group []int) block {
+	back := f.leadBack()
+	var tears []int
 	for _, at := range f.inside(group) {
-		if s := f.flows[at]; slices.Index(group, s.from) >= slices.Index(group, s.to) {
-			b.tears = append(b.tears, at)
+		if back[at] {
+			tears = append(tears, at)
 		}
 	}
-	return b
+	steps, ok := f.straight(group, tears)
+	if !ok {
+		panic("flowsheet: a group still runs in circles after its cuts") // which depth-first search rules out
+	}
+	return block{steps, tears}
 }
 
 // inside are the flows between steps of a group.
