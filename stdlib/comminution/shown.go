@@ -33,10 +33,10 @@ func (m ImpactMill) String() string {
 	bare.Behaviours, bare.Default = nil, Behaviour{}
 	lines := []string{"impact mill, particles " + m.Blow.String(), fields.Stated(bare)}
 	for _, name := range sorted(m.Behaviours) {
-		lines = append(lines, name+" "+m.Behaviours[name].String())
+		lines = append(lines, name+": "+m.Behaviours[name].String())
 	}
 	if !m.Default.isNothing() {
-		lines = append(lines, "all others "+m.Default.String())
+		lines = append(lines, "all others: "+m.Default.String())
 	}
 	return strings.Join(append(lines, caution), "\n")
 }
@@ -54,9 +54,9 @@ func sorted[V any](of map[string]V) []string {
 func (b Behaviour) String() string {
 	switch {
 	case b.flattens():
-		return "flattens: " + oneLine(b.Malleable)
+		return "flattens, " + oneLine(b.Malleable)
 	case b.breaks():
-		text := "breaks: " + oneLine(b.Impact)
+		text := "breaks, " + oneLine(b.Impact)
 		if b.Family.String() != "" {
 			text += ", fragments by " + b.Family.String()
 		}
@@ -93,7 +93,7 @@ func (f Family) String() string {
 }
 
 // String is the rotor in a line.
-func (r Rotor) String() string { return fmt.Sprintf("of %v at %v", r.Diameter, r.Speed) }
+func (r Rotor) String() string { return fmt.Sprintf("%v wide at %v", r.Diameter, r.Speed) }
 
 // String is what is stated of the law, in a line.
 func (m Impact) String() string { return oneLine(m) }

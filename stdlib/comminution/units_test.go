@@ -250,7 +250,7 @@ func BenchmarkBallMill(b *testing.B) {
 func TestMachinesAreShownWithCautions(t *testing.T) {
 	m := mill(t)
 	text := m.String()
-	for _, want := range []string{"struck", "1100 rpm", "locked breaks: Most 50 %", "30 % metal in grains of 0.9 mm", "metal flattens: FlowStress 60 MPa", "licensed"} {
+	for _, want := range []string{"struck", "1100 rpm", "locked: breaks, Most 50 %", "30 % metal in grains of 0.9 mm", "metal: flattens, FlowStress 60 MPa", "licensed"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in\n%s", want, text)
 		}

@@ -150,6 +150,9 @@ func uniform(r, p float64) float64 {
 			total += chance * math.Pow(p, cells)
 		}
 	}
+	if total < 1e-15 { // nothing, which tables need not show with its digits
+		return 0
+	}
 	return total
 }
 
