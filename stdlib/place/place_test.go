@@ -113,7 +113,7 @@ func TestRefused(t *testing.T) {
 		"add up":               func() error { _, err := NewGas(Part{"N2", quantity.Number(0.5)}); return err },
 		"not below 0":          func() error { _, err := NewGas(Part{"N2", metre}); return err },
 		"vacuum":               func() error { _, err := Moon().FreePath(quantity.Of(300, "K")); return err },
-		"from 100 to 700":     func() error { _, err := Mars().Gas.Viscosity(quantity.Of(20, "K")); return err },
+		"from 100 to 700":      func() error { _, err := Mars().Gas.Viscosity(quantity.Of(20, "K")); return err },
 		"no gas":               func() error { _, err := bare.GasDensity(quantity.Of(300, "K")); return err },
 		"absolute zero":        func() error { _, err := Mars().GasDensity(metre); return err },
 	}
