@@ -263,3 +263,13 @@ func ExampleSetSamples() {
 	// 10 samples: give a number from 100 to 10000000
 	// <nil>
 }
+
+func ExampleQuantity_FirstOrderHolds() {
+	quantity.Seed(1)
+	x := quantity.Must(quantity.Normal(quantity.Number(4), quantity.Number(0.2)))
+	fmt.Println(x.Mul(quantity.Number(3)).FirstOrderHolds(0.95, 1))
+	fmt.Println(quantity.Exp(x).FirstOrderHolds(0.95, 2))
+	// Output:
+	// true <nil>
+	// false <nil>
+}

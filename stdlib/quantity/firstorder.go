@@ -110,10 +110,10 @@ func (i Influence) String() string {
 // Influences lists the inputs of q by what they add to its first-order variance,
 // greatest first; none for a certain quantity. With correlated inputs the share
 // of one is its part in the sums with the others, and all add to 1.
-func (q Quantity) Influences() []Influence {
+func (q Quantity) Influences() Influences {
 	shares := q.shares()
 	variance := varianceOf(shares)
-	out := make([]Influence, len(shares))
+	out := make(Influences, len(shares))
 	for i, s := range shares {
 		name := s.input.name
 		if name == "" {

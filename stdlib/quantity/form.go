@@ -142,7 +142,8 @@ func (f Form) digits() func(float64) string {
 func (f Form) number() (text string, spread bool) {
 	write := f.digits()
 	if f.quantity.cloud == nil {
-		return write(f.quantity.val()), false
+		text = write(f.quantity.value)
+		return text, strings.Contains(text, "±")
 	}
 	return write(f.quantity.val()) + " ± " + write(deviation(f.quantity.cloud.samples())), true
 }

@@ -43,6 +43,14 @@ func exponentOf(x float64, digits int) int {
 	return power
 }
 
+// halfUnitOf is half a unit in the last of some significant digits of x.
+func halfUnitOf(x float64, digits int) float64 {
+	if x == 0 {
+		return 0
+	}
+	return 0.5 * math.Pow(10, float64(exponentOf(x, digits)-digits+1))
+}
+
 // plusMinus writes the mean, ± the standard deviation, and the ends of the
 // interval, without the unit. digits is nil for as many as fit.
 func (q Quantity) plusMinus(digits func(float64) string) (value, interval string) {
