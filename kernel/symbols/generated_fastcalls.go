@@ -11,6 +11,7 @@ import (
 	p_cobber_stdlib_claims "cobber/stdlib/claims"
 	p_cobber_stdlib_classification "cobber/stdlib/classification"
 	p_cobber_stdlib_comminution "cobber/stdlib/comminution"
+	p_cobber_stdlib_control "cobber/stdlib/control"
 	p_cobber_stdlib_cost "cobber/stdlib/cost"
 	p_cobber_stdlib_electrostatic "cobber/stdlib/electrostatic"
 	p_cobber_stdlib_exercise "cobber/stdlib/exercise"
@@ -254,6 +255,14 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_2(f), true
 	case func() p_cobber_stdlib_table.Table:
 		return fast_0_1(f), true
+	case func(string, ...string) (*p_cobber_stdlib_control.Choice, error):
+		return fast_2_2_variadic(f), true
+	case func(string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_control.Dial, error):
+		return fast_4_2(f), true
+	case func(func() any, ...p_cobber_stdlib_control.Control) error:
+		return fast_2_1_variadic(f), true
+	case func(string, bool) (*p_cobber_stdlib_control.Switch, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
 	case func() p_cobber_stdlib_cost.Series:
@@ -336,6 +345,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_3(f), true
 	case func(string) (p_cobber_stdlib_magnetic.Material, error):
 		return fast_1_2(f), true
+	case func(string, p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_magnetic.Material, error):
+		return fast_5_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_magnetic.Test, error):
 		return fast_4_2(f), true
 	case func(p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_magnetic.Material, error):
@@ -562,6 +573,10 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_0(f), true
 	case func(string):
 		return fast_1_0(f), true
+	case func(map[string]string):
+		return fast_1_0(f), true
+	case func(string) (string, bool):
+		return fast_1_2(f), true
 	case func(...any):
 		return fast_1_0_variadic(f), true
 	case func(...p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_size.Distribution, error):
@@ -1000,8 +1015,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(uint8) bool:
 		return fast_1_1(f), true
-	case func(string) (string, bool):
-		return fast_1_2(f), true
 	case func(string) (p_os.FileInfo, error):
 		return fast_1_2(f), true
 	case func(string, string) (string, error):
@@ -1594,13 +1607,21 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_comminution.BallMill) []string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.BallMill) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Behaviour) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Blow) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Breakage) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Crusher, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_comminution.Crusher, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_comminution.Crusher) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Crusher) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Duty) (p_cobber_stdlib_comminution.Factors, error):
 		return fast_1_2(f), true
@@ -1610,6 +1631,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
+	case func(p_cobber_stdlib_comminution.Family) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.FittedGrinding) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.FittedGrinding) p_cobber_stdlib_table.Table:
@@ -1636,14 +1659,20 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_3(f), true
 	case func(p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_4_2(f), true
+	case func(p_cobber_stdlib_comminution.Impact) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.ImpactMill, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_comminution.ImpactMill, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_comminution.ImpactMill) []string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.ImpactMill) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Jaw) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_comminution.Jaw) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Law) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_comminution.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -1654,24 +1683,54 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Malleable, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.Malleable) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Media) string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_comminution.Release) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.RollPair, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.RollPair) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.RollPair, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
 	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_comminution.Blow) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_comminution.Blow, p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return fast_7_2(f), true
 	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_comminution.Blow, p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_6_2(f), true
 	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Body) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
+	case func(p_cobber_stdlib_comminution.Rotor) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Rotor) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_comminution.Selection) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_comminution.Tumbler, p_cobber_stdlib_comminution.Media) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_comminution.Tumbler) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_comminution.Tumbler) string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_control.Choice, string) error:
+		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_control.Choice) string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_control.Dial, p_cobber_stdlib_quantity.Quantity) error:
+		return fast_2_1(f), true
+	case func(*p_cobber_stdlib_control.Dial) string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_control.Dial) p_cobber_stdlib_quantity.Quantity:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_control.Switch) bool:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_control.Switch, bool):
+		return fast_2_0(f), true
+	case func(*p_cobber_stdlib_control.Switch) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_cost.Bill) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_cost.Bill) p_cobber_stdlib_table.Table:
@@ -1908,9 +1967,13 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_kinetics.Test) p_cobber_stdlib_table.Table:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_liberation.Grades) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_liberation.Liberator, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_liberation.Liberator) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_liberation.Liberator) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_liberation.Model) string:
 		return fast_1_1(f), true
@@ -1920,6 +1983,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_liberation.Texture, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_liberation.Grades, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_liberation.Texture) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -1930,6 +1995,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_6_2(f), true
 	case func(p_cobber_stdlib_magnetic.Drum) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_magnetic.Drum, error):
+		return fast_2_2(f), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_magnetic.Drum) []string:
@@ -2292,6 +2359,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_screening.CapacityDeck) []string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_screening.CapacityDeck) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_screening.Condition) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_screening.Mesh, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -2300,15 +2369,21 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_screening.Mesh, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
+	case func(p_cobber_stdlib_screening.Mesh) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_screening.Motion) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_screening.Motion, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_screening.Motion) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_screening.TrialDeck, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_screening.TrialDeck, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_screening.TrialDeck) []string:
+		return fast_1_1(f), true
+	case func(p_cobber_stdlib_screening.TrialDeck) string:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_settling.Batch, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
@@ -2332,6 +2407,10 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_show.Kind) string:
 		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_show.Panel) string:
+		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_show.Panel, any):
+		return fast_2_0(f), true
 	case func(*p_cobber_stdlib_show.Progress, int):
 		return fast_2_0(f), true
 	case func(*p_cobber_stdlib_show.Progress):
@@ -3666,6 +3745,14 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_2(f, args, results), true
 	case func() p_cobber_stdlib_table.Table:
 		return bind_0_1(f, args, results), true
+	case func(string, ...string) (*p_cobber_stdlib_control.Choice, error):
+		return bind_2_2_variadic(f, args, results), true
+	case func(string, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (*p_cobber_stdlib_control.Dial, error):
+		return bind_4_2(f, args, results), true
+	case func(func() any, ...p_cobber_stdlib_control.Control) error:
+		return bind_2_1_variadic(f, args, results), true
+	case func(string, bool) (*p_cobber_stdlib_control.Switch, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, int) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
 	case func() p_cobber_stdlib_cost.Series:
@@ -3748,6 +3835,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_3(f, args, results), true
 	case func(string) (p_cobber_stdlib_magnetic.Material, error):
 		return bind_1_2(f, args, results), true
+	case func(string, p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, []p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_magnetic.Material, error):
+		return bind_5_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_magnetic.Test, error):
 		return bind_4_2(f, args, results), true
 	case func(p_cobber_stdlib_mineral.Mineral) (p_cobber_stdlib_magnetic.Material, error):
@@ -3974,6 +4063,10 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_0(f, args, results), true
 	case func(string):
 		return bind_1_0(f, args, results), true
+	case func(map[string]string):
+		return bind_1_0(f, args, results), true
+	case func(string) (string, bool):
+		return bind_1_2(f, args, results), true
 	case func(...any):
 		return bind_1_0_variadic(f, args, results), true
 	case func(...p_cobber_stdlib_size.Distribution) (p_cobber_stdlib_size.Distribution, error):
@@ -4412,8 +4505,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(uint8) bool:
 		return bind_1_1(f, args, results), true
-	case func(string) (string, bool):
-		return bind_1_2(f, args, results), true
 	case func(string) (p_os.FileInfo, error):
 		return bind_1_2(f, args, results), true
 	case func(string, string) (string, error):
@@ -5006,13 +5097,21 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.BallMill) []string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.BallMill) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Behaviour) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Blow) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Breakage) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Crusher, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Crusher, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Crusher) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Crusher) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Duty) (p_cobber_stdlib_comminution.Factors, error):
 		return bind_1_2(f, args, results), true
@@ -5022,6 +5121,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Family) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.FittedGrinding) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.FittedGrinding) p_cobber_stdlib_table.Table:
@@ -5048,14 +5149,20 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_3(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_4_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Impact) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.ImpactMill, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.ImpactMill, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.ImpactMill) []string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.ImpactMill) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Jaw) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Jaw) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Law) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity):
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Law, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -5066,24 +5173,54 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Malleable, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Malleable) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Media) string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Release) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.RollPair, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.RollPair) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.RollPair, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_comminution.Blow) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_comminution.Blow, p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
+		return bind_7_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_comminution.Blow, p_cobber_stdlib_comminution.Impact, p_cobber_stdlib_comminution.Family, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_6_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Rotor, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_comminution.Body) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Rotor) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Rotor) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Selection) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Tumbler, p_cobber_stdlib_comminution.Media) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_comminution.Tumbler) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_comminution.Tumbler) string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_control.Choice, string) error:
+		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_control.Choice) string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_control.Dial, p_cobber_stdlib_quantity.Quantity) error:
+		return bind_2_1(f, args, results), true
+	case func(*p_cobber_stdlib_control.Dial) string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_control.Dial) p_cobber_stdlib_quantity.Quantity:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_control.Switch) bool:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_control.Switch, bool):
+		return bind_2_0(f, args, results), true
+	case func(*p_cobber_stdlib_control.Switch) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_cost.Bill) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_cost.Bill) p_cobber_stdlib_table.Table:
@@ -5320,9 +5457,13 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_kinetics.Test) p_cobber_stdlib_table.Table:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_liberation.Grades) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_liberation.Liberator, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_liberation.Liberator) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_liberation.Liberator) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_liberation.Model) string:
 		return bind_1_1(f, args, results), true
@@ -5332,6 +5473,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_liberation.Texture, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_liberation.Grades, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_liberation.Texture) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_magnetic.Grain, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -5342,6 +5485,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_6_2(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Drum) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_magnetic.Drum, error):
+		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Drum, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_magnetic.Drum) []string:
@@ -5704,6 +5849,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_screening.CapacityDeck) []string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_screening.CapacityDeck) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_screening.Condition) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_screening.Mesh, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
@@ -5712,15 +5859,21 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_screening.Mesh, p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.Mesh) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_screening.Motion) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_screening.Motion, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_screening.Motion) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_screening.TrialDeck, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_screening.TrialDeck, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_screening.TrialDeck) []string:
+		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_screening.TrialDeck) string:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_settling.Batch, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
@@ -5744,6 +5897,10 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_show.Kind) string:
 		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_show.Panel) string:
+		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_show.Panel, any):
+		return bind_2_0(f, args, results), true
 	case func(*p_cobber_stdlib_show.Progress, int):
 		return bind_2_0(f, args, results), true
 	case func(*p_cobber_stdlib_show.Progress):
@@ -7437,6 +7594,20 @@ func bind_7_1[A0, A1, A2, A3, A4, A5, A6, R0 any](f func(A0, A1, A2, A3, A4, A5,
 	r0 := results[0]
 	return func(frame p_unsafe.Pointer) {
 		*(*R0)(p_unsafe.Add(frame, r0)) = f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*A3)(p_unsafe.Add(frame, a3)), *(*A4)(p_unsafe.Add(frame, a4)), *(*A5)(p_unsafe.Add(frame, a5)), *(*A6)(p_unsafe.Add(frame, a6)))
+	}
+}
+
+func fast_7_2[A0, A1, A2, A3, A4, A5, A6, R0, R1 any](f func(A0, A1, A2, A3, A4, A5, A6) (R0, R1)) func(args, results []p_unsafe.Pointer) {
+	return func(args, results []p_unsafe.Pointer) {
+		*(*R0)(results[0]), *(*R1)(results[1]) = f(*(*A0)(args[0]), *(*A1)(args[1]), *(*A2)(args[2]), *(*A3)(args[3]), *(*A4)(args[4]), *(*A5)(args[5]), *(*A6)(args[6]))
+	}
+}
+
+func bind_7_2[A0, A1, A2, A3, A4, A5, A6, R0, R1 any](f func(A0, A1, A2, A3, A4, A5, A6) (R0, R1), args, results []uintptr) func(frame p_unsafe.Pointer) {
+	a0, a1, a2, a3, a4, a5, a6 := args[0], args[1], args[2], args[3], args[4], args[5], args[6]
+	r0, r1 := results[0], results[1]
+	return func(frame p_unsafe.Pointer) {
+		*(*R0)(p_unsafe.Add(frame, r0)), *(*R1)(p_unsafe.Add(frame, r1)) = f(*(*A0)(p_unsafe.Add(frame, a0)), *(*A1)(p_unsafe.Add(frame, a1)), *(*A2)(p_unsafe.Add(frame, a2)), *(*A3)(p_unsafe.Add(frame, a3)), *(*A4)(p_unsafe.Add(frame, a4)), *(*A5)(p_unsafe.Add(frame, a5)), *(*A6)(p_unsafe.Add(frame, a6)))
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	p_cobber_stdlib_claims "cobber/stdlib/claims"
 	p_cobber_stdlib_classification "cobber/stdlib/classification"
 	p_cobber_stdlib_comminution "cobber/stdlib/comminution"
+	p_cobber_stdlib_control "cobber/stdlib/control"
 	p_cobber_stdlib_cost "cobber/stdlib/cost"
 	p_cobber_stdlib_electrostatic "cobber/stdlib/electrostatic"
 	p_cobber_stdlib_exercise "cobber/stdlib/exercise"
@@ -75,6 +76,8 @@ func lookupMethod(path, name string) p_reflect.Value {
 		return method_cobber_stdlib_classification(name)
 	case "cobber/stdlib/comminution":
 		return method_cobber_stdlib_comminution(name)
+	case "cobber/stdlib/control":
+		return method_cobber_stdlib_control(name)
 	case "cobber/stdlib/cost":
 		return method_cobber_stdlib_cost(name)
 	case "cobber/stdlib/electrostatic":
@@ -605,6 +608,10 @@ func method_cobber_stdlib_claims(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).TwoProduct)
 	case "Ledger.Verdicts":
 		return p_reflect.ValueOf((*p_cobber_stdlib_claims.Ledger).Verdicts)
+	case "Verdict.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_claims.Verdict.HTML)
+	case "Verdict.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_claims.Verdict.Markdown)
 	case "Verdict.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_claims.Verdict.String)
 	}
@@ -665,14 +672,22 @@ func method_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.BallMill.Power)
 	case "BallMill.Products":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.BallMill.Products)
+	case "BallMill.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.BallMill.String)
+	case "Behaviour.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Behaviour.String)
 	case "Blow.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Blow.String)
+	case "Breakage.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Breakage.String)
 	case "Crusher.Apply":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Crusher.Apply)
 	case "Crusher.Power":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Crusher.Power)
 	case "Crusher.Products":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Crusher.Products)
+	case "Crusher.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Crusher.String)
 	case "Duty.Factors":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Duty.Factors)
 	case "Factors.HTML":
@@ -687,6 +702,8 @@ func method_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Factors.Table)
 	case "Family.Passing":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Family.Passing)
+	case "Family.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Family.String)
 	case "FittedGrinding.HTML":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.FittedGrinding.HTML)
 	case "FittedGrinding.LaTeX":
@@ -725,6 +742,8 @@ func method_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Impact.Hardness)
 	case "Impact.Probability":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Impact.Probability)
+	case "Impact.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Impact.String)
 	case "Impact.T10":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Impact.T10)
 	case "ImpactMill.Apply":
@@ -733,8 +752,12 @@ func method_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.ImpactMill.Power)
 	case "ImpactMill.Products":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.ImpactMill.Products)
+	case "ImpactMill.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.ImpactMill.String)
 	case "Jaw.CriticalSpeed":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Jaw.CriticalSpeed)
+	case "Jaw.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Jaw.String)
 	case "Jaw.Volume":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Jaw.Volume)
 	case "Law.Coefficient":
@@ -749,24 +772,62 @@ func method_cobber_stdlib_comminution(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Law.String)
 	case "Malleable.Strain":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Malleable.Strain)
+	case "Malleable.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Malleable.String)
 	case "Media.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Media.String)
+	case "Release.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Release.String)
 	case "RollPair.Nip":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.RollPair.Nip)
+	case "RollPair.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.RollPair.String)
 	case "RollPair.Throughput":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.RollPair.Throughput)
 	case "Rotor.ImpactEnergy":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rotor.ImpactEnergy)
+	case "Rotor.Passing":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rotor.Passing)
 	case "Rotor.ProductSize":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rotor.ProductSize)
 	case "Rotor.RimStress":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rotor.RimStress)
+	case "Rotor.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rotor.String)
 	case "Rotor.TipSpeed":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Rotor.TipSpeed)
+	case "Selection.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Selection.String)
 	case "Tumbler.BondPower":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Tumbler.BondPower)
 	case "Tumbler.Power":
 		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Tumbler.Power)
+	case "Tumbler.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_comminution.Tumbler.String)
+	}
+	return p_reflect.Value{}
+}
+
+func method_cobber_stdlib_control(name string) p_reflect.Value {
+	switch name {
+	case "Choice.Set":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Choice).Set)
+	case "Choice.String":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Choice).String)
+	case "Choice.Value":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Choice).Value)
+	case "Dial.Set":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Dial).Set)
+	case "Dial.String":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Dial).String)
+	case "Dial.Value":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Dial).Value)
+	case "Switch.On":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Switch).On)
+	case "Switch.Set":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Switch).Set)
+	case "Switch.String":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Switch).String)
 	}
 	return p_reflect.Value{}
 }
@@ -1161,10 +1222,14 @@ func method_cobber_stdlib_kinetics(name string) p_reflect.Value {
 
 func method_cobber_stdlib_liberation(name string) p_reflect.Value {
 	switch name {
+	case "Grades.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Grades.String)
 	case "Liberator.Apply":
 		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Liberator.Apply)
 	case "Liberator.Products":
 		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Liberator.Products)
+	case "Liberator.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Liberator.String)
 	case "Model.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Model.String)
 	case "Texture.Curve":
@@ -1177,6 +1242,8 @@ func method_cobber_stdlib_liberation(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Texture.Grades)
 	case "Texture.SizeFor":
 		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Texture.SizeFor)
+	case "Texture.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_liberation.Texture.String)
 	}
 	return p_reflect.Value{}
 }
@@ -1195,12 +1262,16 @@ func method_cobber_stdlib_magnetic(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Holding)
 	case "Drum.LiftOff":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.LiftOff)
+	case "Drum.MovedTo":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.MovedTo)
 	case "Drum.Power":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Power)
 	case "Drum.Products":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Products)
 	case "Drum.Rate":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Rate)
+	case "Drum.Reach":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Reach)
 	case "Drum.Release":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Drum.Release)
 	case "Drum.Share":
@@ -1841,6 +1912,8 @@ func method_cobber_stdlib_screening(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_screening.CapacityDeck.Loading)
 	case "CapacityDeck.Products":
 		return p_reflect.ValueOf(p_cobber_stdlib_screening.CapacityDeck.Products)
+	case "CapacityDeck.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.CapacityDeck.String)
 	case "Condition.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_screening.Condition.String)
 	case "Mesh.Chance":
@@ -1849,12 +1922,16 @@ func method_cobber_stdlib_screening(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_screening.Mesh.OpenArea)
 	case "Mesh.Stays":
 		return p_reflect.ValueOf(p_cobber_stdlib_screening.Mesh.Stays)
+	case "Mesh.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Mesh.String)
 	case "Mesh.ThroughFall":
 		return p_reflect.ValueOf(p_cobber_stdlib_screening.Mesh.ThroughFall)
 	case "Motion.Flight":
 		return p_reflect.ValueOf(p_cobber_stdlib_screening.Motion.Flight)
 	case "Motion.SpeedFor":
 		return p_reflect.ValueOf(p_cobber_stdlib_screening.Motion.SpeedFor)
+	case "Motion.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.Motion.String)
 	case "Motion.ThrowNumber":
 		return p_reflect.ValueOf(p_cobber_stdlib_screening.Motion.ThrowNumber)
 	case "Motion.Travel":
@@ -1865,6 +1942,8 @@ func method_cobber_stdlib_screening(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_screening.TrialDeck.Depth)
 	case "TrialDeck.Products":
 		return p_reflect.ValueOf(p_cobber_stdlib_screening.TrialDeck.Products)
+	case "TrialDeck.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_screening.TrialDeck.String)
 	}
 	return p_reflect.Value{}
 }
@@ -1905,6 +1984,12 @@ func method_cobber_stdlib_show(name string) p_reflect.Value {
 	switch name {
 	case "Kind.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Kind.String)
+	case "Panel.HTML":
+		return p_reflect.ValueOf((*p_cobber_stdlib_show.Panel).HTML)
+	case "Panel.Show":
+		return p_reflect.ValueOf((*p_cobber_stdlib_show.Panel).Show)
+	case "Panel.String":
+		return p_reflect.ValueOf((*p_cobber_stdlib_show.Panel).String)
 	case "Progress.Add":
 		return p_reflect.ValueOf((*p_cobber_stdlib_show.Progress).Add)
 	case "Progress.Done":

@@ -18,6 +18,7 @@ var packageNames = []packageName{
 	{"cobber/stdlib/claims", "claims"},
 	{"cobber/stdlib/classification", "classification"},
 	{"cobber/stdlib/comminution", "comminution"},
+	{"cobber/stdlib/control", "control"},
 	{"cobber/stdlib/cost", "cost"},
 	{"cobber/stdlib/electrostatic", "electrostatic"},
 	{"cobber/stdlib/exercise", "exercise"},

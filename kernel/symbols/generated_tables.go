@@ -12,6 +12,7 @@ import (
 	p_cobber_stdlib_claims "cobber/stdlib/claims"
 	p_cobber_stdlib_classification "cobber/stdlib/classification"
 	p_cobber_stdlib_comminution "cobber/stdlib/comminution"
+	p_cobber_stdlib_control "cobber/stdlib/control"
 	p_cobber_stdlib_cost "cobber/stdlib/cost"
 	p_cobber_stdlib_electrostatic "cobber/stdlib/electrostatic"
 	p_cobber_stdlib_exercise "cobber/stdlib/exercise"
@@ -94,6 +95,8 @@ func lookupGenerated(path, name string) p_reflect.Value {
 		return lookup_cobber_stdlib_classification(name)
 	case "cobber/stdlib/comminution":
 		return lookup_cobber_stdlib_comminution(name)
+	case "cobber/stdlib/control":
+		return lookup_cobber_stdlib_control(name)
 	case "cobber/stdlib/cost":
 		return lookup_cobber_stdlib_cost(name)
 	case "cobber/stdlib/electrostatic":
@@ -556,6 +559,30 @@ func lookup_cobber_stdlib_comminution(name string) p_reflect.Value {
 	return p_reflect.Value{}
 }
 
+func lookup_cobber_stdlib_control(name string) p_reflect.Value {
+	switch name {
+	case "Choice":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Choice)(nil))
+	case "Choose":
+		return p_reflect.ValueOf(p_cobber_stdlib_control.Choose)
+	case "Control":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Control)(nil))
+	case "Decades":
+		return p_reflect.ValueOf(p_cobber_stdlib_control.Decades)
+	case "Dial":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Dial)(nil))
+	case "Show":
+		return p_reflect.ValueOf(p_cobber_stdlib_control.Show)
+	case "Slide":
+		return p_reflect.ValueOf(p_cobber_stdlib_control.Slide)
+	case "Switch":
+		return p_reflect.ValueOf((*p_cobber_stdlib_control.Switch)(nil))
+	case "Turn":
+		return p_reflect.ValueOf(p_cobber_stdlib_control.Turn)
+	}
+	return p_reflect.Value{}
+}
+
 func lookup_cobber_stdlib_cost(name string) p_reflect.Value {
 	switch name {
 	case "Annuity":
@@ -878,6 +905,8 @@ func lookup_cobber_stdlib_magnetic(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_magnetic.Fluid)(nil))
 	case "Force":
 		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.Force)
+	case "FromCurve":
+		return p_reflect.ValueOf(p_cobber_stdlib_magnetic.FromCurve)
 	case "Grain":
 		return p_reflect.ValueOf((*p_cobber_stdlib_magnetic.Grain)(nil))
 	case "Material":
@@ -1456,16 +1485,28 @@ func lookup_cobber_stdlib_show(name string) p_reflect.Value {
 		return p_reflect.ValueOf(&p_cobber_stdlib_show.ErrNobody).Elem()
 	case "Event":
 		return p_reflect.ValueOf((*p_cobber_stdlib_show.Event)(nil))
+	case "Form":
+		return p_reflect.ValueOf((*p_cobber_stdlib_show.Form)(nil))
 	case "Kind":
 		return p_reflect.ValueOf((*p_cobber_stdlib_show.Kind)(nil))
+	case "Knob":
+		return p_reflect.ValueOf((*p_cobber_stdlib_show.Knob)(nil))
 	case "Listen":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Listen)
 	case "Live":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Live)
 	case "Page":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Page)
+	case "Panel":
+		return p_reflect.ValueOf((*p_cobber_stdlib_show.Panel)(nil))
+	case "Preset":
+		return p_reflect.ValueOf(p_cobber_stdlib_show.Preset)
 	case "Progress":
 		return p_reflect.ValueOf((*p_cobber_stdlib_show.Progress)(nil))
+	case "Start":
+		return p_reflect.ValueOf(p_cobber_stdlib_show.Start)
+	case "Unused":
+		return p_reflect.ValueOf(p_cobber_stdlib_show.Unused)
 	case "Value":
 		return p_reflect.ValueOf(p_cobber_stdlib_show.Value)
 	}
