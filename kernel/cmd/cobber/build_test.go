@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -9,8 +10,6 @@ import (
 
 	"cobber/kernel/notebook"
 	"cobber/kernel/server"
-
-	"bytes"
 )
 
 // TestBuiltNotebooks compiles each notebook of the project with the Go compiler,
@@ -69,7 +68,8 @@ func TestBuiltNotebooks(t *testing.T) {
 	}
 }
 
-// printedText is what a notebook shows, as text from top to bottom.
+// printedText is what a notebook shows, as text from top to bottom, without the
+// working of cells: a program has none.
 func printedText(nb *notebook.Notebook) string {
 	var b strings.Builder
 	for i := range nb.Cells {
@@ -81,7 +81,9 @@ func printedText(nb *notebook.Notebook) string {
 				continue
 			}
 			text, _ := o.Data["text/plain"].(string)
-			b.WriteString(text + "\n")
+			if isWorking := strings.Contains(nb.Cells[i].Source, "//cobber:working") && o.Kind == notebook.Display && o.Data["text/latex"] != nil; !isWorking {
+				b.WriteString(text + "\n")
+			}
 		}
 	}
 	return b.String()
