@@ -105,15 +105,25 @@ func (s *Session) run(ctx context.Context, cell source.Cell, out Output) Outcome
 	return s.execute(ctx, program, told, out)
 }
 
-// check is the part of Run that changes nothing.
+// check is the part of Run that changes nothing. What copies of functions add to a cell must not
+// keep it from running.
 func (s *Session) check(cell source.Cell, told *told) (*check.Program, error) {
+	program, err := s.checkOnce(cell, rewrite.Options{Prepare: told.prepare(s.now())}, told)
+	if err != nil && told.shown {
+		program, err = s.checkOnce(cell, rewrite.Options{}, told)
+	}
+	return program, err
+}
+
+func (s *Session) checkOnce(cell source.Cell, options rewrite.Options, told *told) (*check.Program, error) {
 	state := s.now()
 	parsed, err := parse.Parse(state.Set, cell)
 	if err != nil {
 		state.Set.Remove(parsed.File)
 		return nil, err
 	}
-	program, err := rewrite.Cell(state, parsed, rewrite.Options{Dimension: s.dimension, Unit: s.unit, Finish: told.finish})
+	options.Dimension, options.Unit, options.Finish = s.dimension, s.unit, told.finish
+	program, err := rewrite.Cell(state, parsed, options)
 	if err != nil {
 		state.Set.Remove(parsed.File)
 		return nil, err

@@ -2,6 +2,7 @@ package session
 
 import (
 	"cobber/kernel/session/check"
+	"cobber/kernel/session/parse"
 	"cobber/kernel/session/run"
 	"cobber/kernel/session/working"
 	"cobber/stdlib/show"
@@ -13,6 +14,17 @@ type told struct {
 	set     map[string]string // what inputs are to be, as text
 	inputs  []Input
 	working *working.Recorder // nil without //cobber:working
+	shown   bool              // copies of functions of earlier cells are in the tree
+}
+
+// prepare puts copies of functions of earlier cells into the tree of a cell
+// that shows their working.
+func (t *told) prepare(state *check.State) func(*check.Tree) {
+	return func(tree *check.Tree) {
+		if d, ok := tree.Cell.Has(parse.Working); ok && d.Arguments == "expand" && !tree.Cell.Program {
+			t.shown = tree.ShowFunctions(state)
+		}
+	}
 }
 
 // finish puts into a checked cell what its directives call for.

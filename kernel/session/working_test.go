@@ -70,6 +70,14 @@ func TestWorking(t *testing.T) {
 			"n = 0\nin the last of 3 passes, i = 2:"},
 		{"function, expanded once", []string{"//cobber:working expand\nfunc twice(x float64) float64 {\n\ty := 2 * x\n\treturn y + 0*x\n}\na := twice(3) + twice(4)"},
 			"a       = twice(3) + twice(4) = 14\n  in twice(x) with x = 3:\n  y     = 2 · x = 2 · 3 = 6\n  twice = y + 0 · x = 6 + 0 · 3 = 6"},
+		{"function of an earlier cell", []string{"const g = 9.81\nfunc speed(h float64) float64 {\n\t// from free fall\n\tv := 2 * g * h\n\treturn v // squared\n}", "//cobber:working expand\na := speed(3) + speed(4)"},
+			"a       = speed(3) + speed(4) = 137.34\n  in speed(h) with h = 3:\n  from free fall\n  v     = 2 · g · h = 2 · 9.81 · 3 = 58.86\n  speed = v = 58.86    (squared)"},
+		{"function whose names mean something else", []string{"k := 2.0\nfunc twice(x float64) float64 { return k * x }", "k := \"other\"", "//cobber:working expand\na := twice(3)"},
+			"a = twice(3) = 6"},
+		{"function declared anew", []string{"func twice(x float64) float64 { return 2 * x }", "func twice(x float64) float64 { return x + x }", "//cobber:working expand\na := twice(3)"},
+			"a       = twice(3) = 6\n  in twice(x) with x = 3:\n  twice = x + x = 3 + 3 = 6"},
+		{"recursion", []string{"func sum(n int) int {\n\tif n == 0 {\n\t\treturn n\n\t}\n\treturn n + sum(n-1)\n}", "//cobber:working expand\na := sum(3)"},
+			"a     = sum(3) = 6\n  in sum(n) with n = 3:\n  sum = n + sum(n - 1) = 3 + sum(3 - 1) = 6"},
 		{"function, not expanded", []string{"//cobber:working\nfunc twice(x float64) float64 { return 2 * x }\na := twice(3)"},
 			"a = twice(3) = 6"},
 		{"fields and elements", []string{"type lot struct{ mass quantity.Quantity }", "//cobber:working\nl := lot{3`t`}\nx := []float64{1, 2.5}\nm := l.mass * x[1]"},
@@ -88,6 +96,25 @@ func TestWorking(t *testing.T) {
 			}
 			typesetAll(t, latex)
 		})
+	}
+}
+
+// A copy of a function leaves no name in the session, and fails in its own place.
+func TestShownFunctionsLeaveNothing(t *testing.T) {
+	s := New()
+	defer s.Close()
+	said := tell(t, s,
+		"func at(x []int, i int) int {\n\treturn x[i]\n}",
+		"//cobber:working expand\na := at([]int{1, 2}, 1)",
+		"//cobber:working expand\nb := at([]int{1, 2}, 2)",
+		"for _, n := range bound.Names() {\n\tprintln(n.Name)\n}",
+		"at([]int{3}, 0)",
+	)
+	if !strings.Contains(said[2], "cell 1, line 2") || !strings.Contains(said[2], "called at") || strings.Contains(said[2], "·") {
+		t.Errorf("the failure is %s", said[2])
+	}
+	if said[3] != "a\nat" || said[4] != "=> 3" {
+		t.Errorf("said %q", said[3:])
 	}
 }
 

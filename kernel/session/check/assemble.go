@@ -22,6 +22,9 @@ type Tree struct {
 	// declarations.
 	Declared map[string]bool
 
+	// Shown are copies of functions of earlier cells, for this cell alone.
+	Shown []ShownFunction
+
 	faults    diag.List
 	imports   map[string]imported
 	dots      []*types.Package

@@ -47,6 +47,7 @@ func (r *Round) Program() *Program {
 		p.RunInit = r.hasInit()
 	}
 	r.docs(p)
+	r.bodies(p)
 	r.assignments(p)
 	return p
 }

@@ -45,6 +45,7 @@ type Program struct {
 	Replaces map[*types.Func]*types.Func
 
 	docs     map[string]string
+	bodies   map[string]*Body
 	steady   map[types.Object]bool
 	assigned map[string]bool // earlier variables that this cell assigns
 	dots     []*types.Package

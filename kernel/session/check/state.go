@@ -23,6 +23,9 @@ type Name struct {
 	Import string       // path of the import
 	Doc    string       // the comment above its declaration
 
+	// Body says of a function where its text is, and what the names in it meant.
+	Body *Body
+
 	// Steady says of a variable that nothing but its definitions assigns it: no
 	// function and no other statement.
 	Steady bool
@@ -76,7 +79,7 @@ func (s *State) Commit(p *Program, upTo int) {
 	}
 	for name, object := range p.Defines {
 		if !unfinished[object] {
-			entries[name] = Name{Object: object, Doc: p.docs[name], Steady: p.steady[object]}
+			entries[name] = Name{Object: object, Doc: p.docs[name], Body: p.bodies[name], Steady: p.steady[object]}
 		}
 	}
 	s.names = s.names.with(entries)

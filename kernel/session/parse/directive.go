@@ -33,7 +33,7 @@ const (
 
 // verbs are the directives there are, each with what it does.
 var verbs = map[string]string{
-	Working: "show the cell's assignments as formula, numbers and result; //cobber:working expand shows calls of the cell's own functions too",
+	Working: "show the cell's assignments as formula, numbers and result; //cobber:working expand shows the first calls of your own functions too",
 	Inputs:  "cobber run -set NAME=VALUE may set the values of this cell",
 	Figure:  "caption of the figure that the cell shows; //cobber:figure NAME: CAPTION lets the text refer to it by [Figure](#NAME)",
 	Table:   "caption of the table that the cell shows; //cobber:table NAME: CAPTION lets the text refer to it by [Table](#NAME)",

@@ -16,6 +16,8 @@ type Options struct {
 	Dimension func(name string) (quantity.Dimension, bool)
 	// Unit returns the unit that value is shown in. It may be nil.
 	Unit func(name string) string
+	// Prepare may change a cell's tree before it is checked. It may be nil.
+	Prepare func(*check.Tree)
 	// Finish may add calls of hooks to a cell in which nothing is wrong, and
 	// tells whether it did. It may be nil.
 	Finish func(*check.Round) bool
@@ -27,7 +29,11 @@ const maxRounds = 40
 
 // Cell checks a cell and returns its program. The error is a diag.List.
 func Cell(state *check.State, cell *parse.Cell, options Options) (*check.Program, error) {
-	round := settle(state, check.Assemble(state, cell))
+	tree := check.Assemble(state, cell)
+	if options.Prepare != nil {
+		options.Prepare(tree)
+	}
+	round := settle(state, tree)
 	refuseQuantities(round)
 	refuseUnsafe(round)
 	faults := round.Faults()

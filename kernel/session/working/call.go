@@ -4,6 +4,7 @@ import (
 	"go/ast"
 	"go/constant"
 	"go/types"
+	"strings"
 
 	"cobber/kernel/session/check"
 )
@@ -31,7 +32,7 @@ func (r *reader) call(x *ast.CallExpr) *node {
 				r.called = append(r.called, own)
 			}
 		}
-		return spread(r.function(fun.Name, x.Args), x)
+		return spread(r.function(strings.TrimSuffix(fun.Name, check.Mark), x.Args), x)
 	case *ast.SelectorExpr:
 		return r.selected(fun, x)
 	}

@@ -76,7 +76,7 @@ func loopVariables(init ast.Stmt) []ast.Expr {
 
 // side is the comment behind a statement, in its last line.
 func (p *planner) side(s ast.Stmt) string {
-	cell := p.round.Tree.Cell
+	cell := p.cell
 	end := cell.Offset(s.End())
 	line := cell.Source.At(max(end-1, 0)).Line
 	if c, ok := p.comments[line]; ok && c.Offset >= end {
@@ -89,7 +89,7 @@ func (p *planner) side(s ast.Stmt) string {
 // remarks are the comments that stand in lines of their own directly above a
 // statement.
 func (p *planner) remarks(s ast.Stmt) block {
-	cell := p.round.Tree.Cell
+	cell := p.cell
 	var told block
 	for line := cell.Source.At(cell.Offset(s.Pos())).Line - 1; line > 0; line-- {
 		c, ok := p.comments[line]

@@ -57,6 +57,7 @@ type function struct {
 type planner struct {
 	rec      *Recorder
 	round    *check.Round
+	cell     *parse.Cell           // whose text is read
 	comments map[int]parse.Comment // by the line they stand in
 	used     map[int]bool
 	own      map[types.Object]*function
@@ -74,13 +75,12 @@ func Plan(round *check.Round) (*Recorder, bool) {
 		return nil, false
 	}
 	rec := &Recorder{expand: directive.Arguments == "expand", functions: map[int]*function{}, leaving: map[int]*function{}}
-	p := &planner{rec: rec, round: round, comments: map[int]parse.Comment{}, used: map[int]bool{}, own: map[types.Object]*function{}}
-	for _, c := range cell.Comments {
-		p.comments[cell.Source.At(c.Offset).Line] = c
-	}
+	p := &planner{rec: rec, round: round, own: map[types.Object]*function{}}
+	p.reads(cell)
 	if rec.expand {
 		p.functions()
 	}
+	p.reads(cell)
 	entry := round.Tree.Entry()
 	entry.List, rec.steps = p.list(entry.List)
 	rec.base = int(numbers.Add(int64(len(rec.noted)))) - len(rec.noted)
@@ -90,38 +90,59 @@ func Plan(round *check.Round) (*Recorder, bool) {
 	return rec, true
 }
 
-// functions plans the cell's own functions.
-func (p *planner) functions() {
-	var declared []*ast.FuncDecl
-	for _, d := range p.round.Tree.Cell.Decls {
-		f, ok := d.(*ast.FuncDecl)
-		if !ok || f.Recv != nil || f.Body == nil || f.Type.TypeParams != nil {
-			continue
-		}
-		own := &function{name: f.Name.Name, enter: p.number(), leave: p.number()}
-		p.rec.functions[own.enter], p.rec.leaving[own.leave] = own, own
-		p.own[p.round.Info.Defs[f.Name]] = own
-		declared = append(declared, f)
+// reads turns to the text of a cell: its own, or that of an earlier function.
+func (p *planner) reads(cell *parse.Cell) {
+	p.cell, p.comments, p.used = cell, map[int]parse.Comment{}, map[int]bool{}
+	for _, c := range cell.Comments {
+		p.comments[cell.Source.At(c.Offset).Line] = c
 	}
-	for _, f := range declared {
-		own := p.own[p.round.Info.Defs[f.Name]]
-		var parameters []ast.Expr
-		for _, field := range f.Type.Params.List {
-			for _, id := range field.Names {
-				if id.Name != "_" {
-					parameters = append(parameters, &ast.Ident{NamePos: f.Body.Lbrace, Name: id.Name})
-					own.parameters = append(own.parameters, &node{kind: name, text: id.Name, leaf: len(parameters)})
-				}
+}
+
+// functions plans the cell's own functions, and the copies of earlier ones.
+func (p *planner) functions() {
+	type declared struct {
+		f    *ast.FuncDecl
+		cell *parse.Cell
+	}
+	var all []declared
+	for _, d := range p.round.Tree.Cell.Decls {
+		if f, ok := d.(*ast.FuncDecl); ok && f.Recv == nil && f.Body != nil && f.Type.TypeParams == nil {
+			all = append(all, declared{f, p.cell})
+		}
+	}
+	for _, shown := range p.round.Tree.Shown {
+		all = append(all, declared{shown.Decl, shown.Cell})
+	}
+	for _, d := range all {
+		own := &function{name: strings.TrimSuffix(d.f.Name.Name, check.Mark), enter: p.number(), leave: p.number()}
+		p.rec.functions[own.enter], p.rec.leaving[own.leave] = own, own
+		p.own[p.round.Info.Defs[d.f.Name]] = own
+	}
+	for _, d := range all {
+		if p.cell != d.cell {
+			p.reads(d.cell)
+		}
+		p.function(d.f, p.own[p.round.Info.Defs[d.f.Name]])
+	}
+}
+
+func (p *planner) function(f *ast.FuncDecl, own *function) {
+	var parameters []ast.Expr
+	for _, field := range f.Type.Params.List {
+		for _, id := range field.Names {
+			if id.Name != "_" {
+				parameters = append(parameters, &ast.Ident{NamePos: f.Body.Lbrace, Name: id.Name})
+				own.parameters = append(own.parameters, &node{kind: name, text: id.Name, leaf: len(parameters)})
 			}
 		}
-		p.results, p.inside = f.Type.Results, own.name
-		var list []ast.Stmt
-		list, own.body = p.list(f.Body.List)
-		p.results = nil
-		pos := f.Body.Lbrace
-		leave := &ast.DeferStmt{Defer: pos, Call: p.call(own.leave, pos, nil)}
-		f.Body.List = append([]ast.Stmt{p.note(own.enter, pos, parameters), leave}, list...)
 	}
+	p.results, p.inside = f.Type.Results, own.name
+	var list []ast.Stmt
+	list, own.body = p.list(f.Body.List)
+	p.results = nil
+	pos := f.Body.Lbrace
+	leave := &ast.DeferStmt{Defer: pos, Call: p.call(own.leave, pos, nil)}
+	f.Body.List = append([]ast.Stmt{p.note(own.enter, pos, parameters), leave}, list...)
 }
 
 func (p *planner) number() int {
