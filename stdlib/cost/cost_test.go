@@ -50,6 +50,17 @@ func TestSeriesFromTable(t *testing.T) {
 	near(t, "factor", must[quantity.Quantity](t)(s.Factor(2001, 2002)), 1.1, "1", 1e-12)
 }
 
+func TestDeclare(t *testing.T) {
+	if err := ConsumerPrices().Declare("USD"); err != nil {
+		t.Fatal(err)
+	}
+	factor := must[quantity.Quantity](t)(ConsumerPrices().Factor(1990, 2020))
+	near(t, "money of 1990 in 2020", of(100, "USD_1990"), 100*factor.SI(), "USD_2020", 1e-12)
+	if err := ConsumerPrices().Declare("t"); err == nil {
+		t.Error("tonnes are no currency")
+	}
+}
+
 func TestUpdateIsItsSteps(t *testing.T) {
 	s := must[Series](t)(NewSeries("own", "invented", []int{1990, 2020}, []float64{100, 250}))
 	e := Estimate{Name: "mill", Cost: of(2e6, "USD"), Year: 1990, Capacity: of(100, "t/h"), Source: "an invented report"}

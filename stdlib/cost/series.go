@@ -177,6 +177,26 @@ func (s Series) Factor(from, to int) (quantity.Quantity, error) {
 	return after.Div(before), nil
 }
 
+// Declare makes the money of each year of the series a unit of its own, for the
+// whole program: after Declare("USD") a cost of 1990 is written in USD_1990 and shown
+// in USD_2020 by the ratio of the indices, and money of different years does not add
+// up by mistake.
+//
+// Units: currency is the symbol of one.
+//
+// Range: the index of the country whose currency it is.
+//
+// Errors: what is no currency; a series of one year.
+//
+// Source: the series; quantity.DeclareIndex.
+func (s Series) Declare(currency string) error {
+	index := map[int]float64{}
+	for k, year := range s.years {
+		index[year] = s.values[k]
+	}
+	return quantity.DeclareIndex(currency, index)
+}
+
 // Table is the series.
 func (s Series) Table() table.Table {
 	years := make([]string, len(s.years))
