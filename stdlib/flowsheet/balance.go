@@ -13,7 +13,8 @@ import (
 //
 // Units: rates as the first feed's, grades and recoveries in %.
 //
-// Range: every stream, feeds first. A stream without solids has no grade.
+// Range: every stream, feeds first. A stream without solids has no grade. Where
+// units have uncertain fields the caption says that they count by their means.
 //
 // Errors: a component that the feed does not hold.
 //
@@ -42,7 +43,7 @@ func (r *Result) Balance(what ...string) (table.Table, error) {
 	if err != nil {
 		return table.Table{}, fmt.Errorf("flowsheet: %w", err)
 	}
-	return made.Caption("Balance of " + r.sheet.name), nil
+	return made.Caption("Balance of " + r.sheet.name + r.meansNote()), nil
 }
 
 // component is the grade of every stream in one component, and its recovery.

@@ -265,6 +265,19 @@ func TestTables(t *testing.T) {
 	t.Logf("\n%v\n%v\n%v\n%v\n%v", r, balance, r.Closure(), energy, compared)
 }
 
+// A unit with an uncertain field, however deep, is named in the balance.
+func TestTakenAtMeans(t *testing.T) {
+	c := grid(t, 2, 2)
+	share := must[quantity.Quantity](t)(quantity.Uniform(quantity.Number(0.4), quantity.Number(0.6)))
+	sheet := must[*Flowsheet](t)(New("x", []stream.Stream{ore(t, c)},
+		Do("certain", sorter(0.5, 0), "ore"),
+		Do("spread", Driven{Unit: Splitter{Names: []string{"a", "b"}, Shares: []quantity.Quantity{share}}}, "certain.up")))
+	r := must[*Result](t)(sheet.Solve())
+	if got := r.TakenAtMeans(); len(got) != 1 || got[0] != "spread" || !strings.Contains(r.String(), "spread taken at their means") {
+		t.Errorf("%v\n%v", got, r)
+	}
+}
+
 func TestDriven(t *testing.T) {
 	feed := ore(t, grid(t, 2, 2)) // 4 kg/s = 14.4 t/h
 	power := must[quantity.Quantity](t)(Driven{Unit: sorter(0.5, 0), Energy: of(2, "kWh/t"), Idle: of(3, "kW")}.Power(feed))
