@@ -197,7 +197,7 @@ func (l *Ledger) yieldOf(s Separation, tolerance quantity.Quantity) error {
 	if s.Yield == "" {
 		return nil
 	}
-	_, err := l.implied(s.Yield, "yield from the three grades", tolerance, func(q []quantity.Quantity) (quantity.Quantity, error) {
+	_, err := l.implied(s.Yield, "the yield that the three grades imply", tolerance, func(q []quantity.Quantity) (quantity.Quantity, error) {
 		return q[0].Sub(q[2]).Div(q[1].Sub(q[2])).In("%")
 	}, part{"the grade of the feed", s.Feed}, part{"the grade of the concentrate", s.Concentrate}, part{"the grade of the tailing", s.Tailing})
 	return err
@@ -209,14 +209,14 @@ func (l *Ledger) recoveryOf(s Separation, tolerance quantity.Quantity) error {
 	}
 	feed, concentrate := part{"the grade of the feed", s.Feed}, part{"the grade of the concentrate", s.Concentrate}
 	if s.Yield != "" {
-		_, err := l.implied(s.Recovery, "recovery from yield and grades", tolerance, func(q []quantity.Quantity) (quantity.Quantity, error) {
+		_, err := l.implied(s.Recovery, "the recovery that yield and grades imply", tolerance, func(q []quantity.Quantity) (quantity.Quantity, error) {
 			return q[2].Mul(q[1]).Div(q[0]).In("%")
 		}, feed, concentrate, part{"the yield", s.Yield})
 		if err != nil || s.Tailing == "" {
 			return err
 		}
 	}
-	_, err := l.implied(s.Recovery, "recovery from the three grades", tolerance, func(q []quantity.Quantity) (quantity.Quantity, error) {
+	_, err := l.implied(s.Recovery, "the recovery that the three grades imply", tolerance, func(q []quantity.Quantity) (quantity.Quantity, error) {
 		return q[0].Sub(q[2]).Div(q[1].Sub(q[2])).Mul(q[1]).Div(q[0]).In("%")
 	}, feed, concentrate, part{"the grade of the tailing", s.Tailing})
 	return err

@@ -219,7 +219,7 @@ func (l *Ledger) bound(name string, limit quantity.Quantity, why string, least b
 	if choose(least, stated.high.Less(edge.low), edge.high.Less(stated.low)) {
 		v.Kind = Impossible
 	}
-	v.Reason = fmt.Sprintf("the %s is %s", word, amount(limit))
+	v.Reason = fmt.Sprintf("the %s it can be is %s", word, amount(limit))
 	return l.record(v), nil
 }
 

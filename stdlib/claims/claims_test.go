@@ -240,7 +240,7 @@ func TestShown(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 	text := l.Text()
-	for _, part := range []string{"1. grade (p. 4, table 2): 72 %, from assays\n   Impossible, Fe in pure hematite: ratio 1.03; the most is 69.9 %.",
+	for _, part := range []string{"1. grade (p. 4, table 2): 72 %, from assays\n   Impossible, Fe in pure hematite: ratio 1.03; the most it can be is 69.9 %.",
 		"   Cannot be checked: missing: the mass of the concentrate.", "4. life (p. 10): 10 a\n   Not checked."} {
 		if !strings.Contains(text, part) {
 			t.Errorf("no %q in\n%s", part, text)
@@ -257,13 +257,13 @@ func TestShown(t *testing.T) {
 		}
 	}
 	first := l.Verdicts()[0]
-	if got, want := first.HTML(), "<b>grade impossible</b>: ratio 1.03; the most is 69.9 %"; got != want {
+	if got, want := first.HTML(), "<b>grade impossible</b>: ratio 1.03; the most it can be is 69.9 %"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if got, want := first.Markdown(), "**grade impossible**: ratio 1.03; the most is 69.9 %"; got != want {
+	if got, want := first.Markdown(), "**grade impossible**: ratio 1.03; the most it can be is 69.9 %"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if !strings.Contains(l.Markdown(), "**impossible**") || strings.Contains(l.Markdown(), "**agrees**") {
+	if !strings.Contains(l.Markdown(), "**impossible: ") || strings.Contains(l.Markdown(), "**agrees") {
 		t.Error("what must not be missed does not stand out alone")
 	}
 }

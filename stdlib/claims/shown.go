@@ -2,54 +2,41 @@ package claims
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"cobber/stdlib/table"
 )
 
-// Table is the ledger as a table fit for a review: each figure with its place,
-// what it was held against, the ratio and the verdict, in the order in which the
-// figures were stated.
+// Table is the ledger as a table fit for a review: below each figure with its
+// place what it was held against, what was found, the ratio of the figure to it,
+// the verdict and the reason. Figures stand in the order in which they were
+// stated.
 func (l *Ledger) Table() table.Table {
-	var rows [6][]string
+	var rows [5][]string
 	add := func(cells ...string) {
 		for i, cell := range cells {
 			rows[i] = append(rows[i], cell)
 		}
 	}
-	row := func(e Entry, v Verdict) {
-		found, ratio := "–", "–"
-		if !v.Found.IsNaN() {
-			found = amount(v.Found)
-		}
-		if !math.IsNaN(v.Ratio) {
-			ratio = times(v.Ratio)
-		}
-		stated := e.Value
-		if !v.Stated.IsNothing() {
-			stated = v.Stated
-		}
-		add(placed(e), plain(stated), found, ratio, v.Kind.String(), because(v))
-	}
 	for _, e := range l.entries {
-		judged := false
-		for _, v := range l.verdicts {
-			if v.Name == e.Name {
-				judged = true
-				row(e, v)
+		head := fmt.Sprintf("%s, %s: %s", e.Name, e.Where, plain(e.Value))
+		verdicts := l.of(e.Name)
+		for _, v := range verdicts {
+			found := "–"
+			if !v.Found.IsNaN() {
+				found = amount(v.Found)
 			}
+			add(head, orDash(v.How), found, times(v.Ratio), joined(v.Kind.String(), v.Reason))
 		}
-		if judged {
-			continue
+		if len(verdicts) == 0 {
+			reason := ""
+			if e.Rests != "" {
+				reason = "it rests on " + e.Rests
+			}
+			add(head, "–", "–", "–", joined("not checked", reason))
 		}
-		reason := "nothing was held against it"
-		if e.Rests != "" {
-			reason += "; it rests on " + e.Rests
-		}
-		add(placed(e), plain(e.Value), "–", "–", "not checked", reason)
 	}
-	names := [6]string{"figure", "stated", "found", "ratio", "verdict", "reason"}
+	names := [5]string{"figure", "held against", "found", "ratio", "verdict"}
 	columns := make([]table.Column, len(names))
 	for i, name := range names {
 		columns[i] = table.Texts(name, rows[i])
@@ -61,37 +48,40 @@ func (l *Ledger) Table() table.Table {
 	if marked, err := t.HighlightText("verdict", stands); err == nil {
 		t = marked
 	}
+	if grouped, err := t.Group("figure"); err == nil {
+		t = grouped
+	}
 	return t.Caption("Figures of " + l.document).Limit(0)
 }
 
-// placed is a figure with the place where it stands.
-func placed(e Entry) string { return e.Name + ", " + e.Where }
+func orDash(text string) string { return choose(text == "", "–", text) }
+
+// of is the verdicts on one figure.
+func (l *Ledger) of(name string) []Verdict {
+	var out []Verdict
+	for _, v := range l.verdicts {
+		if v.Name == name {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// joined is a verdict with its reason, if it has one.
+func joined(verdict, reason string) string {
+	return strings.TrimSuffix(verdict+": "+reason, ": ")
+}
 
 // stands reports whether a verdict is one that a reader must not miss.
 func stands(verdict string) bool {
-	return verdict == Differs.String() || verdict == Impossible.String()
-}
-
-// because is how a figure was checked, and the reason.
-func because(v Verdict) string {
-	switch {
-	case v.How == "":
-		return v.Reason
-	case v.Reason == "":
-		return v.How
-	}
-	return v.How + ": " + v.Reason
+	return strings.HasPrefix(verdict, Differs.String()) || strings.HasPrefix(verdict, Impossible.String())
 }
 
 // unchecked are the figures without a verdict.
 func (l *Ledger) unchecked() []Entry {
 	var out []Entry
 	for _, e := range l.entries {
-		judged := false
-		for _, v := range l.verdicts {
-			judged = judged || v.Name == e.Name
-		}
-		if !judged {
+		if len(l.of(e.Name)) == 0 {
 			out = append(out, e)
 		}
 	}
@@ -109,19 +99,15 @@ func (l *Ledger) Text() string {
 			fmt.Fprintf(&out, ", from %s", e.Rests)
 		}
 		out.WriteString("\n")
-		any := false
-		for _, v := range l.verdicts {
-			if v.Name != e.Name {
-				continue
-			}
-			any = true
+		verdicts := l.of(e.Name)
+		for _, v := range verdicts {
 			fmt.Fprintf(&out, "   %s", strings.ToUpper(v.Kind.String()[:1])+v.Kind.String()[1:])
 			if v.How != "" {
 				fmt.Fprintf(&out, ", %s", v.How)
 			}
 			fmt.Fprintf(&out, ": %s.\n", v.words())
 		}
-		if !any {
+		if len(verdicts) == 0 {
 			out.WriteString("   Not checked.\n")
 		}
 	}
