@@ -36,6 +36,7 @@ var engineRefusals = []struct {
 	{"type atomic.Pointer[int] cannot be used", []string{"import \"sync/atomic\"\nvar p atomic.Pointer[int]"}},
 	{"the generic function hash/maphash.Comparable", []string{"import \"hash/maphash\"\nmaphash.Comparable(maphash.MakeSeed(), 1)"}},
 	{"an array of", []string{"var a [1 << 50]float64"}},
+	{"a quantity cannot be the key of a map", []string{"func set[K comparable](x K) map[K]bool { return map[K]bool{x: true} }\nset(3`t`)"}},
 	{"the address of a function variable", []string{"func try(f *func()) { (*f)() }", "import \"flag\"\ntry(&flag.Usage)"}},
 }
 

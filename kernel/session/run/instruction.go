@@ -57,6 +57,9 @@ func (c *compiler) instruction(in ssa.Instruction) op {
 		return c.makeSlice(in, d)
 	case *ssa.MakeMap:
 		t := c.mapLayout(in.Type())
+		if holdsQuantity(t.Key()) { // of a generic function: others were refused before
+			refuse(in.Pos(), insteadOfQuantityKey, "%s", quantityKey)
+		}
 		return func(fp pointer) { *at[pointer](fp, d) = reflect.MakeMap(t).UnsafePointer() }
 	case *ssa.MakeChan:
 		return c.makeChan(in, d)

@@ -1,12 +1,15 @@
 package run
 
 import (
+	"errors"
 	"go/types"
 	"reflect"
 	"unicode/utf8"
 	"unsafe"
 
 	"golang.org/x/tools/go/ssa"
+
+	"cobber/stdlib/quantity"
 )
 
 // lookup compiles m[k] and v, ok := m[k].
@@ -42,9 +45,38 @@ func (c *compiler) lookup(in *ssa.Lookup, d uintptr) op {
 func (m *Machine) keyCheck(t types.Type) func(key pointer) {
 	if k := t.Underlying().(*types.Map).Key(); types.IsInterface(k) {
 		load := m.loadInterface(k)
-		return func(key pointer) { hashable(load(key)) }
+		return func(key pointer) {
+			v := load(key)
+			hashable(v)
+			if _, ok := v.(quantity.Quantity); ok {
+				panic(errors.New(quantityKey + "; " + insteadOfQuantityKey))
+			}
+		}
 	}
 	return func(pointer) {}
+}
+
+// Two quantities that are equal need not be the same value, and a map would tell them apart.
+const (
+	quantityKey          = "a quantity cannot be the key of a map: 1 t and 1000 kg are equal, and would be two keys"
+	insteadOfQuantityKey = `use the number in one unit as the key, from q.Value("unit"), or a name`
+)
+
+// holdsQuantity tells whether equality of a type compares quantities.
+func holdsQuantity(t reflect.Type) bool {
+	switch {
+	case t == quantityType:
+		return true
+	case t.Kind() == reflect.Array:
+		return holdsQuantity(t.Elem())
+	case t.Kind() == reflect.Struct:
+		for i := range t.NumField() {
+			if holdsQuantity(t.Field(i).Type) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (c *compiler) mapUpdate(in *ssa.MapUpdate) op {
