@@ -19,32 +19,49 @@ const (
 )
 
 // column is how wide the strips are, in points, in which a long line keeps only
-// its first, least, greatest and last value. It is a third of a dot of a PNG
-// picture of ours, so that the line covers the same dots.
-const column = 0.125
+// what shows. It is a dot of a PNG picture of ours, and a quarter of
+// the width of the line.
+const column = 0.375
 
-// thinned is a long line without the values that do not show. Where successive
-// values share a strip, the stroke between them covers the span from the least
-// to the greatest, whatever lies between.
+// pieceLength is how many values of a long line are stroked at once. Pictures of
+// dots take a time that grows with the square of it where a line goes up and down.
+const pieceLength = 12
+
+// pieces cuts a long line into strokes that follow one another. Each begins with
+// the last step of the one before, so that every corner is joined.
+func pieces(stroke []vg.Point) [][]vg.Point {
+	if len(stroke) <= manyValues {
+		return [][]vg.Point{stroke}
+	}
+	var out [][]vg.Point
+	for from := 0; from < len(stroke)-1; from += pieceLength {
+		out = append(out, stroke[max(0, from-1):min(from+pieceLength+1, len(stroke))])
+	}
+	return out
+}
+
+// thinned is a long line without the values that do not show. Where a few
+// successive values share a strip, the first, least, greatest and last are kept;
+// of more, the stroke from the least to the greatest, whichever is nearer to
+// what came before at its beginning: it covers what all of them cover.
 func thinned(stroke []vg.Point) []vg.Point {
 	if len(stroke) <= manyValues {
 		return stroke
 	}
+	const few = 4
 	out := make([]vg.Point, 0, manyValues)
 	for i := 0; i < len(stroke); {
-		strip := math.Floor(float64(stroke[i].X) / column)
-		end, least, greatest := i, i, i
-		for end+1 < len(stroke) && math.Floor(float64(stroke[end+1].X)/column) == strip {
-			end++
-			if stroke[end].Y < stroke[least].Y {
-				least = end
+		end, least, greatest := strip(stroke, i)
+		keep := []int{i, min(least, greatest), max(least, greatest), end}
+		if end-i >= few && len(out) > 0 {
+			before := out[len(out)-1].Y
+			if stroke[greatest].Y-before < before-stroke[least].Y {
+				least, greatest = greatest, least
 			}
-			if stroke[end].Y > stroke[greatest].Y {
-				greatest = end
-			}
+			keep = []int{least, greatest}
 		}
 		last := -1
-		for _, index := range []int{i, min(least, greatest), max(least, greatest), end} {
+		for _, index := range keep {
 			if index != last {
 				out = append(out, stroke[index])
 			}
@@ -53,6 +70,23 @@ func thinned(stroke []vg.Point) []vg.Point {
 		i = end + 1
 	}
 	return out
+}
+
+// strip is the last of the values after start that share its strip, and which
+// of them are the least and the greatest.
+func strip(stroke []vg.Point, start int) (end, least, greatest int) {
+	end, least, greatest = start, start, start
+	at := math.Floor(float64(stroke[start].X) / column)
+	for end+1 < len(stroke) && math.Floor(float64(stroke[end+1].X)/column) == at {
+		end++
+		if stroke[end].Y < stroke[least].Y {
+			least = end
+		}
+		if stroke[end].Y > stroke[greatest].Y {
+			greatest = end
+		}
+	}
+	return end, least, greatest
 }
 
 // stamp draws very many markers as one image of 288 dots per inch, each a copy

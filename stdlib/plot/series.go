@@ -160,7 +160,9 @@ func (s *series) paint(sheet *sheet, look int) {
 			for i, p := range run {
 				stroke[i] = sheet.at(p.x, p.y)
 			}
-			sheet.strokeInside(lineStyle(look), thinned(stroke))
+			for _, piece := range pieces(thinned(stroke)) {
+				sheet.strokeInside(lineStyle(look), piece)
+			}
 		}
 	}
 	for _, p := range s.points {
