@@ -14,6 +14,8 @@
 //  5. session/rewrite turns the checked cell into a plain Go package: session
 //     names become variables of a package, numbers beside quantities become
 //     quantities.
+//     What the cell asks for by directives is put in last: session/working
+//     has the values noted that a cell's working shows.
 //  6. session/build makes functions in single-assignment form of it.
 //  7. session/run executes them. Values lie in memory as compiled code has
 //     them, so that compiled packages and cells share them.

@@ -85,6 +85,14 @@ func TestWorking(t *testing.T) {
 		{"errors are left out", []string{"//cobber:working\nflow, err := quantity.New(3, \"t/h\")"}, "flow = New(3, \"t/h\") = 3 t/h"},
 		{"uncertain", []string{"//cobber:working\nflow := quantity.Must(quantity.Uniform(40`t/h`, 44`t/h`))\nday := flow * 24`h`"},
 			"flow = Uniform(40 t/h, 44 t/h) = 42.0 ± 1.2 t/h\nday  = flow · 24 h = (42.0 ± 1.2 t/h) · 24 h = 1008 ± 28 t"},
+		{"long product", []string{"//cobber:working\nmill_power, hours_per_year, availability, price_of_energy := 1200.0, 8766.0, 0.92, 0.11\ncost := mill_power * hours_per_year * availability * price_of_energy * (1 + availability)"},
+			"mill_power      = 1200\nhours_per_year  = 8766\navailability    = 0.92\nprice_of_energy = 0.11\n" +
+				"cost            = mill_power · hours_per_year · availability · price_of_energy\n                    · (1 + availability)\n" +
+				"                = 1200 · 8766 · 0.92 · 0.11 · (1 + 0.92)\n                = 2043923"},
+		{"long sum", []string{"//cobber:working\nfirst_product, second_product, third_product := 1.0, 2.0, 3.0\nall := first_product*second_product - second_product*third_product - (third_product - first_product)"},
+			"first_product  = 1\nsecond_product = 2\nthird_product  = 3\n" +
+				"all            = first_product · second_product - second_product · third_product\n                   - (third_product - first_product)\n" +
+				"               = 1 · 2 - 2 · 3 - (3 - 1)\n               = -6"},
 		{"as far as it came", []string{"//cobber:working\nx := []float64{1}\ny := x[0] + 1\nz := x[y2()] // fails\nw := 3\nfunc y2() int { return 7 }"},
 			"x = (1)\ny = x[0] + 1 = 1 + 1 = 2"},
 		{"nothing to tell", []string{"//cobber:working\nf := func() {}\nf()"}, ""},

@@ -8,8 +8,11 @@
 // change. Most cells need one round.
 //
 // It never changes what a tree of plain Go means. Read Cell first; then one
-// file for each change: numbers beside quantities (number.go), names that
-// mean what they meant before the cell (early.go), literals of earlier structs
-// (keyed.go). Two files look for what Go does not see: what quantities do not
-// allow (refuse.go), and sums of unlike dimensions (dimension.go).
+// file for each change: numbers beside quantities (number.go), quantities in
+// functions of package math (mathematics.go), names that mean what they meant
+// before the cell (early.go), literals of earlier structs (keyed.go). Others
+// look for what Go does not see: what quantities do not allow (refuse.go), units
+// in texts (unittext.go), and what is certain to fail for its dimensions
+// (dimension.go, and beside it follow.go, parts.go, together.go). When nothing
+// is wrong, uncertain inputs get names (name.go), and Options.Finish its say.
 package rewrite

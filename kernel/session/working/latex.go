@@ -1,6 +1,7 @@
 package working
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -237,21 +238,21 @@ func (s *style) continued() string {
 	return "    "
 }
 
-// brokenSum writes a formula in lines, broken before the signs of its sum.
+// brokenSum writes a formula in lines, broken before the signs of its sum, or
+// else of its product or of its conditions.
 func brokenSum(s *style, n *node, values []any) []string {
 	if utf8.RuneCountInString(plainText(n, values)) <= lineEnds {
 		return []string{s.write(n, values)}
 	}
-	terms := sumOf(n)
 	var out []string
 	line, width := "", 0
-	for i, t := range terms {
-		tight := sumTight
+	for i, t := range termsOf(n) {
+		tight := tightness(t.sign)
 		if t.sign == "-" {
-			tight = productTight
+			tight++
 		}
 		text := s.in(t.term, values, tight)
-		size := utf8.RuneCountInString(plainText(t.term, values))
+		size := utf8.RuneCountInString(plainText(t.term, values)) + 3
 		if i > 0 {
 			text = strings.TrimSpace(s.signs[t.sign]) + " " + s.right(t.term, values, tight)
 		}
@@ -263,7 +264,7 @@ func brokenSum(s *style, n *node, values []any) []string {
 			line += " "
 		}
 		line += text
-		width += size + 3
+		width += size
 	}
 	return append(out, line)
 }
@@ -273,9 +274,23 @@ type term struct {
 	term *node
 }
 
-func sumOf(n *node) []term {
-	if n.kind == operation && len(n.args) == 2 && (n.text == "+" || n.text == "-") && n.leaf == 0 {
-		return append(sumOf(n.args[0]), term{n.text, n.args[1]})
+// breakable are the operators before which a line may be broken, those that
+// hold together least first.
+var breakable = [][]string{{"||"}, {"&&"}, {"+", "-"}, {"*"}}
+
+// termsOf takes a formula apart at the operators that hold together least.
+func termsOf(n *node) []term {
+	for _, signs := range breakable {
+		if terms := apart(n, signs); len(terms) > 1 {
+			return terms
+		}
 	}
-	return []term{{"+", n}}
+	return []term{{"||", n}}
+}
+
+func apart(n *node, signs []string) []term {
+	if n.kind == operation && len(n.args) == 2 && slices.Contains(signs, n.text) && n.leaf == 0 {
+		return append(apart(n.args[0], signs), term{n.text, n.args[1]})
+	}
+	return []term{{signs[0], n}}
 }
