@@ -90,7 +90,7 @@ func (s *Server) commMsg(m *wire.Message) {
 	switch {
 	case model == nil:
 	case request.Data.Method == "request_state":
-		s.publish("comm_msg", m, commMsg{model.id, map[string]any{"method": "update", "state": model.state(), "buffer_paths": []any{}}})
+		s.publish("comm_msg", m, commMsg{model.id, map[string]any{"method": "update", "state": model.stateAgain(), "buffer_paths": []any{}}})
 	case request.Data.Method == "update" && model.knob != nil:
 		if s.turn(m, model, request.Data.State) {
 			model.panel.redraw(m) // says that it is idle when that is done

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 
 	"cobber/kernel/wire"
@@ -18,11 +19,15 @@ type panel struct {
 	shown  *show.Panel
 	cell   string // of the cell that showed it, or empty
 	place  string // display id of what is drawn
+	words  string // display id of the settings in words
 	models []*model
+	again  *model // the place for the drawing on a page that has been loaded again
 
-	mu      sync.Mutex
-	waiting []*wire.Message // moves that nothing has been drawn for
-	drawing bool
+	mu       sync.Mutex
+	waiting  []*wire.Message // moves that nothing has been drawn for
+	drawing  bool
+	drawn    *displayContent // what is shown
+	reloaded bool            // a page shows it among the controls
 }
 
 // models are the widgets that front ends know, by the ids of their channels.
@@ -98,7 +103,7 @@ func newID() string {
 // panel shows controls and what was drawn from their start.
 func (o *output) panel(event show.Event) {
 	cell, _ := o.parent.Metadata["cellId"].(string)
-	p := &panel{server: o.server, shown: event.Panel, cell: cell, place: newID()}
+	p := &panel{server: o.server, shown: event.Panel, cell: cell, place: newID(), words: newID()}
 	p.models = widgets(p)
 	o.server.models.add(p)
 	for _, m := range p.models {
@@ -109,12 +114,57 @@ func (o *output) panel(event show.Event) {
 	}
 	box := p.models[len(p.models)-1]
 	o.server.publish("display_data", o.parent, displayContent{map[string]any{
-		"text/plain": event.Panel.String(),
+		"text/plain": p.names(),
 		widgetView:   map[string]any{"version_major": 2, "version_minor": 0, "model_id": box.id},
 	}, map[string]any{}, transient{}})
 	for _, value := range event.Values {
-		o.server.publish("display_data", o.parent, displayOf(value, p.place))
+		content := displayOf(value, p.place)
+		p.keep(content)
+		o.server.publish("display_data", o.parent, content)
 	}
+	o.server.publish("display_data", o.parent, p.settings())
+}
+
+// names stands for the controls where there are none.
+func (p *panel) names() string {
+	var names []string
+	for _, k := range p.shown.Knobs {
+		names = append(names, k.Name)
+	}
+	return "controls: " + strings.Join(names, ", ")
+}
+
+// settings are the present settings in words, below what is drawn from them: a
+// notebook that was saved shows the two together.
+func (p *panel) settings() displayContent {
+	text := strings.ReplaceAll(p.shown.String(), "\n", "; ")
+	return displayContent{map[string]any{"text/plain": text}, map[string]any{}, transient{p.words}}
+}
+
+// keep notes what is shown, and tells whether a page that has been loaded again
+// is to be told of it.
+func (p *panel) keep(content displayContent) (reloaded bool) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.drawn = &content
+	return p.reloaded
+}
+
+// outputs is what is shown, as a page that has been loaded again shows it.
+func (p *panel) outputs() []any {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.reloaded = true
+	const note = "Above: the present settings. Below: as the notebook was saved.\nRun the cell again to have one."
+	contents := []displayContent{p.settings(), {map[string]any{"text/plain": note}, map[string]any{}, transient{}}}
+	if p.drawn != nil {
+		contents = append([]displayContent{*p.drawn}, contents...)
+	}
+	var list []any
+	for _, c := range contents {
+		list = append(list, map[string]any{"output_type": "display_data", "data": c.Data, "metadata": c.Metadata})
+	}
+	return list
 }
 
 // closePanels takes the controls of an earlier run of a cell away.
@@ -167,6 +217,11 @@ func (p *panel) drawAll() {
 		last := moves[len(moves)-1]
 		content := p.draw()
 		p.server.publish("update_display_data", last, content)
+		p.server.publish("update_display_data", last, p.settings())
+		if p.keep(content) {
+			p.server.publish("comm_msg", last, commMsg{p.again.id, map[string]any{
+				"method": "update", "state": map[string]any{"outputs": p.outputs()}, "buffer_paths": []any{}}})
+		}
 		for _, m := range moves {
 			p.server.endAside(m)
 		}

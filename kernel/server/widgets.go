@@ -2,7 +2,9 @@ package server
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
 	"cobber/stdlib/show"
@@ -16,7 +18,9 @@ const (
 
 	baseModule     = "@jupyter-widgets/base"
 	controlsModule = "@jupyter-widgets/controls"
+	outputModule   = "@jupyter-widgets/output"
 	moduleVersion  = "2.0.0"
+	outputVersion  = "1.0.0"
 	modelReference = "IPY_MODEL_"
 )
 
@@ -28,16 +32,22 @@ type model struct {
 	knob  *show.Knob
 	key   string // under which a front end tells the setting
 	fixed map[string]any
+	again map[string]any // what is other for a page that has been loaded again
 }
 
 // state is all that a front end must know of the widget.
 func (m *model) state() map[string]any {
-	state := map[string]any{}
-	for key, value := range m.fixed {
-		state[key] = value
-	}
-	for key, value := range m.own() {
-		state[key] = value
+	state := maps.Clone(m.fixed)
+	maps.Copy(state, m.own())
+	return state
+}
+
+// stateAgain is the same for a page that has been loaded again.
+func (m *model) stateAgain() map[string]any {
+	state := m.state()
+	maps.Copy(state, m.again)
+	if m.panel.again == m {
+		state["outputs"] = m.panel.outputs()
 	}
 	return state
 }
@@ -85,8 +95,20 @@ func widgets(p *panel) []*model {
 		list = append(list, m)
 		children = append(children, modelReference+m.id)
 	}
+	again := outputModel(p)
 	box := newModel(p, controlsModule, "VBoxView", controlsModule, "VBoxModel", map[string]any{"children": children, "box_style": ""})
-	return append(list, box)
+	box.again = map[string]any{"children": append(slices.Clone(children), modelReference+again.id)}
+	return append(list, again, box)
+}
+
+// outputModel is a place for the drawing among the controls. A page that has
+// been loaded again shows it, for it does not know any more which of its outputs
+// is to be drawn anew.
+func outputModel(p *panel) *model {
+	m := newModel(p, outputModule, "OutputView", outputModule, "OutputModel", map[string]any{"msg_id": "", "outputs": []any{}})
+	m.fixed["_model_module_version"], m.fixed["_view_module_version"] = outputVersion, outputVersion
+	p.again = m
+	return m
 }
 
 func newModel(p *panel, viewModule, view, module, name string, fixed map[string]any) *model {

@@ -160,3 +160,116 @@ def test_untrusted_notebook_shows_what_it_kept(open_notebook):
     rows = lab.page.locator(".jp-OutputArea-output table tr").all_inner_texts()
     assert any("concentrate" in row and "1.25" in row for row in rows), rows
     lab.picture("untrusted")
+
+
+SLIDERS = """speed, err := control.Slide("drum speed", 20`rpm`, 120`rpm`, 60`rpm`)
+show.Check(err)
+field, err := control.Decades("field", 1`mT`, 1`T`, 100`mT`)
+show.Check(err)
+gas, err := control.Choose("gas", "air", "argon")
+show.Check(err)
+wet, err := control.Turn("wet", false)
+show.Check(err)
+control.Show(func() any {
+	f, err := plot.Draw(
+		plot.Axes{Title: "Invented data", X: plot.Axis{Name: "time"}, Y: plot.Axis{Name: "speed"}},
+		plot.Line{X: []quantity.Quantity{0`min`, 1`min`}, Y: []quantity.Quantity{0`rpm`, speed.Value()}})
+	show.Check(err)
+	return f
+}, speed, field, gas, wet)"""
+
+
+def slider(lab, number):
+    return lab.page.locator(".jp-OutputArea-output .noUi-handle").nth(number)
+
+
+def readout(lab, number):
+    return lab.page.locator(".widget-readout").nth(number).inner_text()
+
+
+def press(lab, number, key, times):
+    slider(lab, number).focus()
+    for _ in range(times):
+        lab.page.keyboard.press(key)
+
+
+def drawn(lab):
+    """The plot below the controls, as the model of the notebook has it."""
+    return next(o["data"]["image/svg+xml"] for o in lab.cells()[0]["outputs"] if "image/svg+xml" in o.get("data", {}))
+
+
+def told(lab, value):
+    """Run the second cell until it shows the value."""
+
+    def run():
+        lab.editor(1).click()
+        lab.page.keyboard.press("Control+Enter")
+        lab.page.wait_for_timeout(500)
+        outputs = lab.cells()[1]["outputs"]
+        return outputs and outputs[-1]["data"]["text/plain"] == value
+
+    lab.until(f"the cell shows {value}", run)
+
+
+@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
+def test_sliders(open_notebook, dark):
+    lab = open_notebook(notebook(SLIDERS, "speed.Value()"), dark=dark)
+    lab.run_all(2)
+    slider(lab, 1).wait_for()
+    before = drawn(lab)
+    press(lab, 0, "ArrowRight", 10)
+    lab.until("the slider says where it is", lambda: readout(lab, 0) == "65.0")
+    lab.until("the plot is drawn anew", lambda: drawn(lab) != before)
+    told(lab, "65 rpm")
+    box = slider(lab, 0).bounding_box()
+    lab.page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    lab.page.mouse.down()
+    lab.page.mouse.move(box["x"] + 1000, box["y"], steps=20)
+    lab.page.mouse.up()
+    lab.until("the slider is at its end", lambda: readout(lab, 0) == "120.0")
+    told(lab, "120 rpm")
+    lab.page.locator(".widget-dropdown select").select_option("argon")
+    lab.page.locator(".widget-checkbox input").check()
+    lab.page.wait_for_timeout(500)
+    lab.picture("sliders-dark" if dark else "sliders")
+    for ratio, text in contrasts(lab.page, ".widget-label, .widget-readout, .widget-label-basic"):
+        assert ratio >= 4.5, f"{text!r} has a contrast of {ratio:.1f}"
+
+
+def test_sliders_after_reload(open_notebook):
+    lab = open_notebook(notebook(SLIDERS, "speed.Value()"))
+    lab.run_all(2)
+    slider(lab, 1).wait_for()
+    press(lab, 0, "ArrowRight", 10)
+    lab.until("the slider says where it is", lambda: readout(lab, 0) == "65.0")
+    told(lab, "65 rpm")
+    lab.command("docmanager:save")
+    lab.until("the notebook is saved", lambda: not lab.page.evaluate("() => window.jupyterapp.shell.currentWidget.content.model.dirty"))
+    lab.page.reload()
+    lab.page.wait_for_selector(".jp-Notebook .jp-CodeCell .cm-content")
+    lab.until_idle()
+    slider(lab, 1).wait_for()
+    lab.until("the slider is where it was", lambda: readout(lab, 0) == "65.0")
+    live = lab.page.locator(".jupyter-widgets .jp-RenderedSVG img, .jupyter-widgets .jp-RenderedImage img").first
+    live.wait_for()
+    before = live.get_attribute("src")
+    press(lab, 0, "ArrowRight", 10)
+    lab.until("the plot is drawn anew", lambda: live.get_attribute("src") != before)
+    told(lab, "70 rpm")
+    lab.picture("sliders-reloaded")
+
+
+def test_sliders_of_an_untrusted_notebook(open_notebook):
+    """There is no kernel behind it: the settings and the last plot are shown."""
+    made = open_notebook(notebook(SLIDERS, "speed.Value()"))
+    made.run_all(2)
+    slider(made, 1).wait_for()
+    press(made, 0, "ArrowRight", 10)
+    made.until("the slider says where it is", lambda: readout(made, 0) == "65.0")
+    told(made, "65 rpm")
+    lab = open_notebook(notebook(SLIDERS, "", outputs=[made.cells()[0]["outputs"]]), kernel=False)
+    picture = lab.page.locator('.jp-OutputArea-output[data-mime-type="image/png"] img')
+    picture.wait_for()
+    assert picture.evaluate("i => i.naturalWidth > 300 && i.complete")
+    lab.until("the settings are shown", lambda: "drum speed: 65 rpm; " in lab.page.locator(".jp-OutputArea").first.inner_text())
+    lab.picture("sliders-untrusted")

@@ -30,6 +30,7 @@ class Page:
         shown = cell.of("display_data")
         self.view = shown[0]["data"]
         self.drawn = shown[1]
+        self.settings = shown[2]
 
     def named(self, label):
         for comm, m in self.models.items():
@@ -74,17 +75,21 @@ def test_what_is_shown(page):
     children = page.models[box]["content"]["data"]["state"]["children"]
     assert [page.models[c.removeprefix("IPY_MODEL_")]["content"]["data"]["state"]["description"] for c in children] == [
         "drum speed (rpm)", "field (mT)", "gas", "wet"]
-    assert page.view["text/plain"] == "drum speed: 60 rpm\nfield: 100 mT\ngas: air\nwet: off"
+    assert page.view["text/plain"] == "controls: drum speed, field, gas, wet"
+    assert page.settings["data"]["text/plain"] == "drum speed: 60 rpm; field: 100 mT; gas: air; wet: off"
     assert page.drawn["data"]["text/plain"] == "120 rpm"
 
 
 def test_move(page):
     moved = page.move("drum speed (rpm)", {"value": 75.5})
-    assert moved.order == ["busy", "comm_msg", "update_display_data", "idle"]
+    assert moved.order == ["busy", "comm_msg", "update_display_data", "update_display_data", "idle"]
     assert moved.of("comm_msg")[0]["data"] == {"method": "echo_update", "state": {"value": 75.5}, "buffer_paths": []}
     update = moved.of("update_display_data")[0]
     assert update["transient"]["display_id"] == page.drawn["transient"]["display_id"]
     assert update["data"]["text/plain"] == "151 rpm"
+    words = moved.of("update_display_data")[1]
+    assert words["transient"]["display_id"] == page.settings["transient"]["display_id"]
+    assert words["data"]["text/plain"].startswith("drum speed: 75.5 rpm; ")
     assert page.kernel.run("speed.Value()").result == "75.5 rpm"  # for later cells too
 
 
@@ -118,6 +123,24 @@ def test_reload(page):
     told = page.kernel.wait(page.say(page.named("drum speed (rpm)"), {"method": "request_state"}), needs_reply=False)
     state = told.of("comm_msg")[0]["data"]["state"]
     assert state["value"] == 80 and state["_model_name"] == "FloatSliderModel" and state["max"] == 120
+
+
+def test_drawn_after_reload(page):
+    """A page that was loaded again does not know which output to draw anew: the controls hold one."""
+    page.move("drum speed (rpm)", {"value": 80})
+    box = page.view["application/vnd.jupyter.widget-view+json"]["model_id"]
+    told = page.kernel.wait(page.say(box, {"method": "request_state"}), needs_reply=False)
+    children = told.of("comm_msg")[0]["data"]["state"]["children"]
+    assert len(children) == len(page.models[box]["content"]["data"]["state"]["children"]) + 1
+    place = children[-1].removeprefix("IPY_MODEL_")
+    told = page.kernel.wait(page.say(place, {"method": "request_state"}), needs_reply=False)
+    state = told.of("comm_msg")[0]["data"]["state"]
+    assert (state["_model_module"], state["_model_module_version"], state["_model_name"]) == ("@jupyter-widgets/output", "1.0.0", "OutputModel")
+    assert state["outputs"][0]["data"]["text/plain"] == "160 rpm"
+    assert state["outputs"][1]["data"]["text/plain"].startswith("drum speed: 80 rpm; ")
+    moved = page.move("drum speed (rpm)", {"value": 90})
+    update = [m for m in moved.of("comm_msg") if m["comm_id"] == place][0]["data"]
+    assert update["method"] == "update" and update["state"]["outputs"][0]["data"]["text/plain"] == "180 rpm"
 
 
 def test_run_again_closes_the_old(kernel):
@@ -158,7 +181,7 @@ def test_many_moves_at_once(page):
     comm = page.named("drum speed (rpm)")
     sent = [page.say(comm, {"method": "update", "state": {"value": 20 + i / 2}, "buffer_paths": []}) for i in range(200)]
     done = [page.kernel.wait(s, needs_reply=False) for s in sent]
-    last = [u for d in done for u in d.of("update_display_data")][-1]
+    last = [u for d in done for u in d.of("update_display_data")][-2]
     assert last["data"]["text/plain"] == "239 rpm"
     assert all(d.order[-1] == "idle" for d in done)
 
