@@ -2,6 +2,7 @@ package show
 
 import (
 	"html"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -81,7 +82,7 @@ func Preset(settings map[string]string) {
 	presets.values, presets.used = settings, map[string]bool{}
 }
 
-// Unused lists the names given to Preset that no knob has asked for.
+// Unused lists the names given to Preset that no knob has asked for, in order.
 func Unused() []string {
 	presets.Lock()
 	defer presets.Unlock()
@@ -91,6 +92,7 @@ func Unused() []string {
 			names = append(names, name)
 		}
 	}
+	slices.Sort(names)
 	return names
 }
 

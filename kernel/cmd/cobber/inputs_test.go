@@ -69,3 +69,46 @@ func TestWrongSet(t *testing.T) {
 		}
 	}
 }
+
+func TestSetControls(t *testing.T) {
+	const panel = `speed, err := control.Slide("drum speed", 20` + "`rpm`, 120`rpm`, 60`rpm`" + `)
+show.Check(err)
+wet, err := control.Turn("wet", false)
+show.Check(err)
+control.Show(func() any { return 2 * speed.Value() }, speed, wet)`
+	folder(t, map[string][]string{
+		"a.ipynb": {"//cobber:inputs\nfeed := 40`t/h`", panel, "speed.Value()"},
+		"b.ipynb": {"feed := 3"},
+	})
+	code, stderr := runReal("run", "a.ipynb", "b.ipynb", "-set", "drum speed=80 rpm", "-set", "wet=on", "-set", "feed=50t/h", "-o", "done/")
+	if code != ok {
+		t.Fatalf("exit code %d: %s", code, stderr)
+	}
+	nb := read(t, "done/a.ipynb")
+	if got := nb.Cells[1].Outputs[0].Data["text/plain"]; got != "drum speed: 80 rpm\nwet: on" {
+		t.Errorf("the controls show %v", got)
+	}
+	if got := nb.Cells[1].Outputs[1].Data["text/plain"]; got != "160 rpm" {
+		t.Errorf("the drawing shows %v", got)
+	}
+	for _, c := range []struct {
+		set  string
+		code int
+		want string
+	}{
+		{"drum sped=80rpm", misused, "-set drum sped: no notebook has an input or a control of that name, and what was written is without it; the inputs are feed"},
+		{"drum speed=800rpm", failed, "goes from 20 rpm to 120 rpm: 800 rpm is outside"},
+		{"drum speed=8kW", failed, "takes what is measured in rpm"},
+		{"wet=maybe", failed, `is on or off, not "maybe"`},
+	} {
+		if code, stderr := runReal("run", "a.ipynb", "-set", c.set); code != c.code || !strings.Contains(stderr, c.want) {
+			t.Errorf("%s: exit code %d, said %s", c.set, code, stderr)
+		}
+	}
+	if code, stderr := runReal("run", "a.ipynb", "-o", "plain.ipynb"); code != ok {
+		t.Fatal(stderr)
+	}
+	if got := read(t, "plain.ipynb").Cells[2].Outputs[0].Data["text/plain"]; got != "60 rpm" {
+		t.Errorf("the run after it begins at %v", got)
+	}
+}

@@ -31,7 +31,7 @@ a notebook gets a title, authors, captions and sources.`,
 		flags.StringVar(&s.html, "html", "", "write a page to `OUT` that can be read and printed without a network:\na file, or with several notebooks a folder")
 		flags.StringVar(&s.pdf, "pdf", "", "print that page to `OUT`, by a browser or by nbconvert and LaTeX")
 		flags.StringVar(&s.markdown, "md", "", "write the notebook as Markdown to `OUT`, its pictures in the folder OUT_files")
-		flags.Func("set", "take `NAME=VALUE` in place of the value that a cell with //cobber:inputs\ngives NAME, such as -set feed=40t/h; may be given several times", func(text string) error {
+		flags.Func("set", "take `NAME=VALUE` in place of the value that a cell with //cobber:inputs\ngives NAME, such as -set feed=40t/h, or a control called NAME begins with;\nmay be given several times", func(text string) error {
 			s.set = append(s.set, text)
 			return nil
 		})
@@ -60,7 +60,8 @@ func (p *program) runNotebooks(s *settings, paths []string) int {
 	if err != nil {
 		return p.misuse("run", err.Error())
 	}
-	if err := giveInputs(jobs, s.set); err != nil {
+	setting, err := giveInputs(jobs, s.set)
+	if err != nil {
 		return p.misuse("run", err.Error())
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
@@ -68,10 +69,13 @@ func (p *program) runNotebooks(s *settings, paths []string) int {
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program, whatever it does
 	code := ok
 	for _, job := range jobs {
-		code = max(code, p.runNotebook(ctx, job))
+		code = max(code, setting.during(func() int { return p.runNotebook(ctx, job) }))
 		if ctx.Err() != nil {
 			return interrupted
 		}
+	}
+	if code == ok && len(setting.loose) > 0 {
+		return p.misuse("run", setting.refusal())
 	}
 	return code
 }
