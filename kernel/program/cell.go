@@ -186,7 +186,7 @@ func (w *writer) statement(c *checked, s ast.Stmt) (string, error) {
 	case *ast.AssignStmt:
 		if isHidden(s.Lhs[0], "result·") {
 			text, err := w.print(c, &ast.ExprStmt{X: s.Rhs[0]})
-			return "showValues(" + text + ")", err
+			return "showResult(" + text + ")", err
 		}
 	case *ast.ExprStmt:
 		call, ok := s.X.(*ast.CallExpr)

@@ -114,8 +114,8 @@ func (w *writer) check(cell Cell) error {
 // the package may have.
 var (
 	supportNames = []string{"main", "init", "givenInputs", "inputSet", "resultsFlag", "quietFlag", "declareInput", "startProgram", "listenToCells",
-		"showValues", "failProgram", "runCell", "setInput", "programResult", "finishProgram", "fieldText", "isGreater", "isAtMost", "isAtLeast", "ofOne", "ofTwo", "ofAngle", "throughNumbers"}
-	supportImports = []string{"csv", "flag", "fmt", "os", "runtime", "debug", "strconv", "display", "quantity", "sh", "math"}
+		"showResult", "showValues", "failProgram", "runCell", "setInput", "programResult", "finishProgram", "fieldText", "changingMutex", "changing", "lastValues", "showEvent", "showChanged", "isGreater", "isAtMost", "isAtLeast", "ofOne", "ofTwo", "ofAngle", "throughNumbers"}
+	supportImports = []string{"csv", "flag", "fmt", "os", "runtime", "debug", "strconv", "display", "quantity", "sh", "sync", "math"}
 )
 
 // chooseNames gives every object that the session knows by name one in the

@@ -63,6 +63,7 @@ var stories = map[string][]string{
 		"func two() (int, error) { return 1, nil }\ntwo()",
 		"\"text\"", "[]string{\"a\", \"b\"}", "map[string]float64{\"b\": 1, \"a\": 2}", "nil", "show.Value(3`t`, \"x\")", "1 / 3.0",
 		"quantity.Seed(1)\nq, err := quantity.Normal(5`t`, 1`t`)\nshow.Check(err)\nq * 2",
+		"for i := 0; i < 3; i++ {\n\tshow.Live(\"a\", i)\n}\n\"behind\"",
 		"for i := 0; i < 3; i++ {\n\tdefer show.Value(i)\n}",
 	},
 }
@@ -70,6 +71,7 @@ var stories = map[string][]string{
 type recorder struct {
 	mu   sync.Mutex
 	text strings.Builder
+	live string // the last state of the one place that changes
 }
 
 func (r *recorder) Stream(name, text string) {
@@ -82,6 +84,10 @@ func (r *recorder) Stream(name, text string) {
 
 func (r *recorder) Event(e show.Event) {
 	for _, value := range e.Values {
+		if e.ID != "" {
+			r.live = display.Text(value) + "\n"
+			continue
+		}
 		r.Stream("stdout", display.Text(value)+"\n")
 	}
 }
@@ -97,6 +103,8 @@ func shown(t *testing.T, texts []string) string {
 		if outcome.Err != nil {
 			t.Fatalf("%s: %v", cell.Text, outcome.Err)
 		}
+		out.Stream("stdout", out.live)
+		out.live = ""
 		if data, _ := display.Bundles(outcome.Values...); data != nil {
 			out.Stream("stdout", data["text/plain"].(string)+"\n")
 		}

@@ -74,6 +74,9 @@ func printedText(nb *notebook.Notebook) string {
 	var b strings.Builder
 	for i := range nb.Cells {
 		for _, o := range nb.Cells[i].Outputs {
+			if o.Kind == notebook.Failure {
+				continue // a program says it on its standard error
+			}
 			if o.Kind == notebook.Stream {
 				if o.Name == "stdout" {
 					b.WriteString(o.Text)
