@@ -24,7 +24,7 @@ func TestJupyterLab(t *testing.T) {
 		arguments = append(arguments, "-v")
 	}
 	command := exec.Command(python, arguments...)
-	command.Env = append(os.Environ(), "COBBER_PROGRAM="+buildKernel(t), "COBBER_BROWSER="+browser, "PYTHONDONTWRITEBYTECODE=1")
+	command.Env = append(os.Environ(), "COBBER_PROGRAM="+buildKernel(t), "COBBER_BROWSER="+browser, "COBBER_HISTORY=off", "PYTHONDONTWRITEBYTECODE=1")
 	report, err := command.CombinedOutput()
 	if err != nil {
 		t.Fatalf("%v\n%s", err, report)

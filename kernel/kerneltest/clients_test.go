@@ -32,6 +32,7 @@ func TestJupyterClients(t *testing.T) {
 		"JUPYTER_RUNTIME_DIR="+t.TempDir(),
 		"JUPYTER_CONFIG_DIR="+t.TempDir(),
 		"IPYTHONDIR="+t.TempDir(),
+		"COBBER_HISTORY=off",
 		"PYTHONDONTWRITEBYTECODE=1",
 		"PYDEVD_DISABLE_FILE_VALIDATION=1",
 	)

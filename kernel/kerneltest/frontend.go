@@ -41,6 +41,11 @@ type Received struct {
 // NewFrontEnd starts a server for session, and a front end for it. Both end
 // with the test.
 func NewFrontEnd(t testing.TB, session server.Session) *FrontEnd {
+	return NewFrontEndOf(t, session, server.About{})
+}
+
+// NewFrontEndOf is NewFrontEnd with what else is to be said of the kernel.
+func NewFrontEndOf(t testing.TB, session server.Session, about server.About) *FrontEnd {
 	f := &FrontEnd{
 		t: t, sender: wire.NewSender(), codec: wire.NewCodec("a key"),
 		inbox: map[server.Channel]chan *wire.Message{
@@ -49,7 +54,7 @@ func NewFrontEnd(t testing.TB, session server.Session) *FrontEnd {
 		},
 	}
 	f.changed = sync.NewCond(&f.mu)
-	about := server.About{Implementation: "cobber", Version: "0.0.0", GoVersion: "1.26", Banner: "cobber in a test"}
+	about.Implementation, about.Version, about.GoVersion, about.Banner = "cobber", "0.0.0", "1.26", "cobber in a test"
 	kernel := server.New(session, f, wire.NewSender(), about, t.Logf)
 	ended := make(chan struct{})
 	go func() {

@@ -38,6 +38,7 @@ func TestMeasure(t *testing.T) {
 	command := exec.Command(python.With(t, "measure", measured), filepath.Join("measure", "measure.py"))
 	command.Env = append(os.Environ(),
 		"JUPYTER_PATH="+filepath.Join(target.Prefix, "share", "jupyter"),
+		"COBBER_HISTORY="+filepath.Join(t.TempDir(), "history.jsonl"),
 		"MPLCONFIGDIR="+t.TempDir(), "IPYTHONDIR="+t.TempDir(), "JUPYTER_RUNTIME_DIR="+t.TempDir(),
 	)
 	command.Stderr = os.Stderr

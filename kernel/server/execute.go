@@ -123,6 +123,9 @@ func (s *Server) execute(m *wire.Message, request executeRequest) any {
 	payload := out.end()
 	if request.storesHistory() {
 		s.history.add(s.count, request.Code, data)
+		if err := s.history.past.add(s.count, request.Code); err != nil {
+			s.logf("the history is not kept in its file from here on: %v", err)
+		}
 	}
 	if outcome.Err != nil {
 		s.abortQueued(ctx, request)

@@ -9,20 +9,20 @@ import (
 	"cobber/kernel/wire"
 )
 
-// thisSession is the number of the only session whose history is kept.
-const thisSession = 1
-
-// history holds the cells that were run. It is added to by the executing
+// history holds the cells that were run, and where it is kept in a file those
+// of earlier sessions, without their outputs. It is added to by the executing
 // goroutine and read by others.
 type history struct {
+	past  *past // nil where no file is kept
 	mu    sync.Mutex
 	cells []pastCell
 }
 
 type pastCell struct {
-	line   int
-	input  string
-	output *string // text of the result; nil where there was none
+	session int
+	line    int
+	input   string
+	output  *string // text of the result; nil where there was none
 }
 
 func (h *history) add(line int, input string, data map[string]any) {
@@ -35,10 +35,17 @@ func (h *history) add(line int, input string, data map[string]any) {
 	h.cells = append(h.cells, cell)
 }
 
-func (h *history) all() []pastCell {
+// all gives the cells from the oldest to the newest, and the number of this
+// session.
+func (h *history) all() (cells []pastCell, this int) {
+	earlier, this := h.past.sessions()
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	return slices.Clone(h.cells)
+	cells = append(slices.Clone(earlier), h.cells...)
+	for i := len(earlier); i < len(cells); i++ {
+		cells[i].session = this
+	}
+	return cells, this
 }
 
 type historyRequest struct {
@@ -63,22 +70,23 @@ func (s *Server) historyRequest(m *wire.Message) (any, error) {
 		return nil, err
 	}
 	reply := historyReply{"ok", [][3]any{}}
-	for _, cell := range request.choose(s.history.all()) {
+	cells, this := s.history.all()
+	for _, cell := range request.choose(cells, this) {
 		var text any = cell.input
 		if request.Output {
 			text = [2]any{cell.input, cell.output}
 		}
-		reply.History = append(reply.History, [3]any{thisSession, cell.line, text})
+		reply.History = append(reply.History, [3]any{cell.session, cell.line, text})
 	}
 	return reply, nil
 }
 
-func (r historyRequest) choose(cells []pastCell) []pastCell {
+func (r historyRequest) choose(cells []pastCell, this int) []pastCell {
 	switch r.Access {
 	case "tail":
 		return r.last(cells)
 	case "range":
-		return r.between(cells)
+		return r.between(cells, this)
 	case "search":
 		return r.last(r.matching(cells))
 	}
@@ -93,13 +101,14 @@ func (r historyRequest) last(cells []pastCell) []pastCell {
 }
 
 // between gives lines from start up to but not including stop. Session 0 is
-// the current one; others are not kept.
-func (r historyRequest) between(cells []pastCell) []pastCell {
-	if r.Session != 0 && r.Session != thisSession {
-		return nil
+// the current one, -1 the one before it.
+func (r historyRequest) between(cells []pastCell, this int) []pastCell {
+	session := r.Session
+	if session <= 0 {
+		session += this
 	}
 	return slices.DeleteFunc(cells, func(cell pastCell) bool {
-		return cell.line < r.Start || r.Stop != nil && cell.line >= *r.Stop
+		return cell.session != session || cell.line < r.Start || r.Stop != nil && cell.line >= *r.Stop
 	})
 }
 

@@ -17,6 +17,7 @@ type About struct {
 	GoVersion      string // of the language that cells are written in
 	Banner         string // what a console prints at the start
 	HelpLinks      []HelpLink
+	History        string // file that keeps the cells for later sessions, or empty
 }
 
 // HelpLink is an entry of the help menu.
@@ -54,6 +55,9 @@ func New(session Session, link Transport, sender *wire.Sender, about About, logf
 		logf = func(string, ...any) {}
 	}
 	s := &Server{session: session, link: link, about: about, sender: sender, logf: logf, queue: newQueue()}
+	if about.History != "" {
+		s.history.past = &past{path: about.History, session: newID()}
+	}
 	s.stopped, s.stop = context.WithCancel(context.Background())
 	return s
 }

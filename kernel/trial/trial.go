@@ -91,6 +91,7 @@ func (t *trial) start(ctx context.Context) error {
 	}
 	t.process = exec.Command(arguments[0], arguments[1:]...)
 	t.process.Dir = t.folder
+	t.process.Env = append(os.Environ(), "COBBER_HISTORY=off") // a trial is nothing to remember
 	t.process.Stdout, t.process.Stderr = &t.said, &t.said
 	if err := t.process.Start(); err != nil {
 		t.process = nil

@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"path/filepath"
 
 	"cobber/kernel/server"
 )
@@ -11,7 +12,11 @@ var kernelCommand = command{
 	arguments: "FILE",
 	summary:   "serve as the kernel of Jupyter",
 	help: `
-Jupyter starts this by itself; FILE is the connection file it wrote.`,
+Jupyter starts this by itself; FILE is the connection file it wrote. The cells
+that ran, without what they showed, are kept for later sessions in a file that
+is yours alone, the newest megabyte of them: history.jsonl in the folder cobber
+of your configuration. COBBER_HISTORY in the environment names another file,
+and COBBER_HISTORY=off keeps none.`,
 	run: (*program).serve,
 }
 
@@ -31,10 +36,28 @@ func (p *program) serve(_ *settings, files []string) int {
 		Implementation: "cobber",
 		Version:        programVersion(),
 		GoVersion:      goVersion(),
+		History:        historyFile(),
 		Banner:         "cobber " + programVersion() + ": cells are Go " + goVersion() + ", a number takes a unit in back quotes: 36.5`t/h`",
 	})
 	if err != nil {
 		return p.fail("%v", err)
 	}
 	return ok
+}
+
+// historyFile is where past cells are kept; nowhere if that is the user's wish or
+// there is no place.
+func historyFile() string {
+	switch named := os.Getenv("COBBER_HISTORY"); named {
+	case "off":
+		return ""
+	case "":
+		folder, err := os.UserConfigDir()
+		if err != nil {
+			return ""
+		}
+		return filepath.Join(folder, "cobber", "history.jsonl")
+	default:
+		return named
+	}
 }

@@ -8,9 +8,9 @@ import time
 from datetime import datetime
 
 import pytest
-from conftest import PATIENCE, Cell, Client
+from conftest import KERNEL, PATIENCE, Cell, Client
 from jupyter_client.blocking.client import BlockingKernelClient
-from jupyter_client.manager import KernelManager
+from jupyter_client.manager import KernelManager, start_new_kernel
 
 
 def test_order(shared):
@@ -302,3 +302,17 @@ def test_kernel_ends_with_its_parent(tmp_path):
                 break  # ended, and not yet collected by whoever inherited it
         assert time.monotonic() < end, "the kernel outlived its parent"
         time.sleep(0.05)
+
+
+def test_history_of_an_earlier_kernel(tmp_path):
+    environment = dict(os.environ, COBBER_HISTORY=str(tmp_path / "history.jsonl"))
+    for code in ("early := 1", "late := 2"):
+        manager, client = start_new_kernel(kernel_name=KERNEL, env=environment)
+        kernel = Client(manager, client)
+        assert kernel.run(code).content["status"] == "ok"
+        told = kernel.wait(client.history(hist_access_type="tail", n=10)).content["history"]
+        before = kernel.wait(client.history(hist_access_type="range", session=-1, start=0)).content["history"]
+        client.stop_channels()
+        manager.shutdown_kernel()
+    assert told == [[1, 1, "early := 1"], [2, 1, "late := 2"]]
+    assert before == [[1, 1, "early := 1"]]
