@@ -5,12 +5,14 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
 	"cobber/kernel/notebook"
+	"cobber/kernel/notebook/compare"
 	"cobber/kernel/server"
 )
 
@@ -36,8 +38,20 @@ func TestNotebooks(t *testing.T) {
 				t.Fatalf("exit code %d\n%s%s", code, stdout.String(), stderr.String())
 			}
 			nb := read(t, written)
-			if html, err := os.ReadFile(page); err != nil || !strings.Contains(string(html), "<h1") {
-				t.Errorf("the page has no heading (%v)", err)
+			html, err := os.ReadFile(page)
+			if err != nil {
+				t.Fatal(err)
+			}
+			checkPage(t, string(html))
+			if strings.Contains(stderr.String(), fmt.Sprintf(" of %d: ", len(nb.Cells))) {
+				t.Errorf("the page was written with warnings:\n%s", stderr.String())
+			}
+			saved := read(t, path)
+			if !compare.HasOutputs(saved) {
+				t.Error("the notebook is saved without outputs")
+			}
+			for _, difference := range compare.Notebooks(saved, nb, compare.Options{Tolerance: 1e-6}) {
+				t.Errorf("%s; cobber run -o saves the notebook anew", difference)
 			}
 			want, err := os.ReadFile(filepath.Join(root, "testdata", "notebooks", name+".txt"))
 			if os.IsNotExist(err) {
@@ -47,6 +61,45 @@ func TestNotebooks(t *testing.T) {
 				t.Errorf("the notebook shows something else than plain Go (-plain Go +notebook):\n%s", diff)
 			}
 		})
+	}
+}
+
+var (
+	headingTag = regexp.MustCompile(`<h([1-6])[ >]`)
+	pictureTag = regexp.MustCompile(`<img[^>]*>`)
+	words      = regexp.MustCompile(`alt="[^"]+"`)
+	anchor     = regexp.MustCompile(` id="([^"]*)"`)
+)
+
+// checkPage holds a page to what those need who hear it or move through it by
+// keys: one title, headings without gaps, words for pictures, places that are
+// called once (WCAG 2.1, success criteria 1.1.1, 1.3.1 and 4.1.1).
+func checkPage(t *testing.T, html string) {
+	t.Helper()
+	level, titles := 0, 0
+	for _, match := range headingTag.FindAllStringSubmatch(html, -1) {
+		next := int(match[1][0] - '0')
+		if next > level+1 {
+			t.Errorf("a heading of level %d stands below one of level %d", next, level)
+		}
+		if level = next; level == 1 {
+			titles++
+		}
+	}
+	if titles != 1 {
+		t.Errorf("the page has %d titles", titles)
+	}
+	for _, tag := range pictureTag.FindAllString(html, -1) {
+		if !words.MatchString(tag) {
+			t.Errorf("a picture without words: %.80s", tag)
+		}
+	}
+	seen := map[string]bool{}
+	for _, match := range anchor.FindAllStringSubmatch(html, -1) {
+		if seen[match[1]] {
+			t.Errorf("two places are called %s", match[1])
+		}
+		seen[match[1]] = true
 	}
 }
 
