@@ -53,8 +53,10 @@ type Outcome struct {
 	Bound  []string // names the cell bound, sorted
 }
 
-// New starts a session. It captures the output of the process until Close.
+// New starts a session. It captures the output of the process until Close, and
+// draws uncertain inputs as a new process does.
 func New() *Session {
+	quantity.Restart()
 	state := check.NewState(source.NewSet())
 	builder := build.New(state)
 	return &Session{

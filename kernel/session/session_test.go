@@ -91,6 +91,22 @@ func TestCells(t *testing.T) {
 	}
 }
 
+// TestSameSamples holds sessions of one process to the same samples.
+func TestSameSamples(t *testing.T) {
+	var first string
+	for i, before := range []string{"", "quantity.Seed(7)\nx := show.Must(quantity.Uniform(1`t`, 2`t`))", "show.Check(quantity.SetSamples(200))"} {
+		s := New()
+		said := tell(t, s, "q := show.Must(quantity.Normal(12`%`, 3`%`)) * show.Must(quantity.Uniform(1`t`, 2`t`))\nq.Samples()[17]", before)
+		s.Close()
+		if i == 0 {
+			first = said[0]
+		}
+		if said[0] != first || !strings.HasPrefix(first, "=> ") {
+			t.Errorf("session %d draws %s, the first drew %s", i, said[0], first)
+		}
+	}
+}
+
 func TestInterrupt(t *testing.T) {
 	for _, text := range []string{
 		"for {\n}", "for i := 0; ; i++ {\n\tfor j := range 10 {\n\t\t_ = j\n\t}\n}", "select {}",

@@ -33,7 +33,12 @@ type sampling struct {
 
 var drawing atomic.Pointer[sampling]
 
-func init() { drawing.Store(&sampling{count: DefaultSamples, seed: 1}) }
+func init() { Restart() }
+
+// Restart begins a new set of uncertain inputs as a program begins: with seed 1
+// and DefaultSamples. A session of a notebook does so, so that one shows the
+// same whatever ran before it.
+func Restart() { drawing.Store(&sampling{count: DefaultSamples, seed: 1}) }
 
 // Seed begins a new set of uncertain inputs, drawn from the given seed; without
 // it the seed is 1. The same inputs made in the same order after the same Seed
