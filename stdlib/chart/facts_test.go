@@ -166,3 +166,23 @@ func TestChartsRefuse(t *testing.T) {
 		}
 	}
 }
+
+// TestEndWords holds a tornado to words that do not stand on one another.
+func TestEndWords(t *testing.T) {
+	for _, c := range []struct {
+		low, high, base float64
+		lowWord         string
+		highWord        string
+	}{
+		{8, 12, 10, "8", "12"},
+		{12, 8, 10, "12", "8"},
+		{10, 12, 10, "10", "12"},
+		{11, 14, 10, "", "low 11, high 14"},
+		{4, 7, 10, "low 4, high 7", ""},
+	} {
+		low, high := endWords(c.low, c.high, c.base)
+		if low != c.lowWord || high != c.highWord {
+			t.Errorf("from %v to %v and %v: %q and %q, want %q and %q", c.base, c.low, c.high, low, high, c.lowWord, c.highWord)
+		}
+	}
+}

@@ -140,13 +140,28 @@ func Tornado(title, what string, result quantity.Quantity, effects ...Effect) (*
 	for _, e := range sorted {
 		names = append(names, e.Name)
 		lows, highs, from = append(lows, e.Low.Certain()), append(highs, e.High.Certain()), append(from, base)
-		lowWords = append(lowWords, number(e.Low.To(unit.String()).Shown()))
-		highWords = append(highWords, number(e.High.To(unit.String()).Shown()))
+		low, high := endWords(e.Low.To(unit.String()).Shown(), e.High.To(unit.String()).Shown(), base.To(unit.String()).Shown())
+		lowWords, highWords = append(lowWords, low), append(highWords, high)
 	}
 	return plot.Draw(plot.Axes{Title: title, X: plot.Axis{Name: what, Unit: unit.String()}, Y: plot.Axis{Names: names}},
 		plot.Bars{Name: "input low", At: places(len(names)), From: from, To: lows, Sideways: true, Labels: lowWords, Colour: 3},
 		plot.Bars{Name: "input high", At: places(len(names)), From: from, To: highs, Sideways: true, Labels: highWords, Colour: 2},
 		plot.Upright{X: base})
+}
+
+// endWords are the words at the ends of two bars from a base. Where both lie on
+// one side, the longer has the words of both, for those of the shorter would
+// stand in it.
+func endWords(low, high, base float64) (lowWord, highWord string) {
+	lowWord, highWord = number(low), number(high)
+	if (low-base)*(high-base) <= 0 {
+		return lowWord, highWord
+	}
+	both := "low " + lowWord + ", high " + highWord
+	if math.Abs(low-base) > math.Abs(high-base) {
+		return both, ""
+	}
+	return "", both
 }
 
 func cmp(a, b float64) int {
