@@ -24,7 +24,8 @@ The cells of each notebook run in a session of their own, as with "cobber run",
 and what they print and show is compared with what the file holds, cell by
 cell: words as they are, numbers within the tolerance, drawings by the numbers
 in them, bitmaps by their pixels. A cell with the tag varies runs and is not
-compared. Nothing is written.
+compared. Inputs that were set when the notebook was saved are set again.
+Nothing is written.
 
 The exit status is 1 if anything differs, if a cell fails, or if a notebook was
 saved without outputs. "cobber run -o" saves it with them.`,
@@ -74,7 +75,7 @@ func (p *program) checkNotebook(ctx context.Context, path string, tolerance floa
 	if !compare.HasOutputs(saved) {
 		return p.fail("%s was saved without outputs: there is nothing to compare with; cobber run -o %s %s saves it with them", path, path, path)
 	}
-	j := job{path: path, folder: filepath.Dir(full)}
+	j := job{path: path, folder: filepath.Dir(full), set: setInputsOf(saved)}
 	failure := p.execute(ctx, j, now)
 	code := p.report(j, failure)
 	var cell *notebook.CellError
@@ -95,4 +96,18 @@ func (p *program) checkNotebook(ctx context.Context, path string, tolerance floa
 		fmt.Fprintf(p.stdout, "%s: as saved\n", path)
 	}
 	return code
+}
+
+// setInputsOf are the inputs that were set from outside in the run that a
+// notebook was saved after.
+func setInputsOf(nb *notebook.Notebook) map[string]string {
+	set := map[string]string{}
+	for i := range nb.Cells {
+		for _, input := range nb.Cells[i].Inputs() {
+			if input.Set {
+				set[input.Name] = input.Value
+			}
+		}
+	}
+	return set
 }

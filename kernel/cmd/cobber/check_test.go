@@ -1,9 +1,12 @@
 package main
 
 import (
+	"bytes"
 	"os"
 	"strings"
 	"testing"
+
+	"cobber/kernel/server"
 )
 
 func TestCheck(t *testing.T) {
@@ -55,5 +58,17 @@ func TestCheckOfAFailingCell(t *testing.T) {
 	}
 	if code, stdout, stderr := cobber("check", "a.ipynb"); code != failed || strings.Contains(stdout, "as saved") || !strings.Contains(stderr, "cell 2 failed") {
 		t.Errorf("code %d, %q, %q", code, stdout, stderr)
+	}
+}
+
+func TestCheckSetsTheInputsAgain(t *testing.T) {
+	folder(t, map[string][]string{"a.ipynb": {"//cobber:inputs\nfeed := 36.5`t/h`\nname := \"a b\"", "feed * 2", "name"}})
+	var stdout, stderr bytes.Buffer
+	p := &program{stdout: &stdout, stderr: &stderr, newSession: func() (server.Session, error) { return newSession() }}
+	if code := p.main([]string{"run", "-o", "a.ipynb", "-set", "feed=40 t/h", "-set", "name=c d", "a.ipynb"}); code != ok {
+		t.Fatal(stderr.String())
+	}
+	if code := p.main([]string{"check", "a.ipynb"}); code != ok || stdout.String() != "a.ipynb: as saved\n" {
+		t.Errorf("code %d, %s%s", code, stdout.String(), stderr.String())
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -70,5 +71,26 @@ func TestPDFWithoutAPrinter(t *testing.T) {
 	t.Setenv("PATH", "")
 	if code, _, stderr := cobber("run", "-pdf", "a.pdf", "a.ipynb"); code != failed || !strings.Contains(stderr, "a PDF needs a browser") {
 		t.Errorf("code %d, %s", code, stderr)
+	}
+}
+
+// Where there is no browser, nbconvert sets the notebook: a program of that name
+// shows with what it is called.
+func TestPDFByNbconvert(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("the program that stands for Jupyter is a shell script")
+	}
+	root := folder(t, map[string][]string{"a.ipynb": {"one"}})
+	script := "#!/bin/sh\n[ \"$1 $2 $3\" = \"nbconvert --to pdf\" ] || exit 3\n[ -s \"$4\" ] || exit 4\nprintf %%PDF-x > \"${4%.ipynb}.pdf\"\n"
+	if err := os.WriteFile(filepath.Join(root, "jupyter"), []byte(script), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("COBBER_BROWSER", "no-such-browser")
+	t.Setenv("PATH", root)
+	if code, _, stderr := cobber("run", "-pdf", "a.pdf", "a.ipynb"); code != ok {
+		t.Fatal(stderr)
+	}
+	if data, err := os.ReadFile("a.pdf"); err != nil || string(data) != "%PDF-x" {
+		t.Errorf("%q, %v", data, err)
 	}
 }
