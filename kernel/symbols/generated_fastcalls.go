@@ -515,6 +515,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(float64, ...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2_variadic(f), true
+	case func():
+		return fast_0_0(f), true
 	case func(uint64):
 		return fast_1_0(f), true
 	case func(int) error:
@@ -991,8 +993,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_3_1(f), true
 	case func(string, p_time.Time, p_time.Time) error:
 		return fast_3_1(f), true
-	case func():
-		return fast_0_0(f), true
 	case func(string, p_io_fs.FS) error:
 		return fast_2_1(f), true
 	case func(string) (*p_os.File, error):
@@ -1741,6 +1741,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_5_2(f), true
 	case func(p_cobber_stdlib_cost.Series, int) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
+	case func(p_cobber_stdlib_cost.Series, string) error:
+		return fast_2_1(f), true
 	case func(p_cobber_stdlib_cost.Series, int, int) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
 	case func(p_cobber_stdlib_cost.Series) string:
@@ -1877,6 +1879,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(*p_cobber_stdlib_flowsheet.Result, string, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_3_2(f), true
+	case func(*p_cobber_stdlib_flowsheet.Result) []string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_flowsheet.Separation, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_flowsheet.Separation, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
@@ -2271,6 +2275,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Influence) string:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Influences) string:
+		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Claim, error):
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
@@ -2285,6 +2291,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.FirstOrder:
 		return fast_1_1(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, float64, int) (bool, error):
+		return fast_3_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) (float64, error):
 		return fast_1_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_fmt.State, rune):
@@ -2295,7 +2303,7 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_2(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Unit) (p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_2(f), true
-	case func(p_cobber_stdlib_quantity.Quantity) []p_cobber_stdlib_quantity.Influence:
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Influences:
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
 		return fast_2_3(f), true
@@ -4005,6 +4013,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(float64, ...p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2_variadic(f, args, results), true
+	case func():
+		return bind_0_0(f, args, results), true
 	case func(uint64):
 		return bind_1_0(f, args, results), true
 	case func(int) error:
@@ -4481,8 +4491,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_3_1(f, args, results), true
 	case func(string, p_time.Time, p_time.Time) error:
 		return bind_3_1(f, args, results), true
-	case func():
-		return bind_0_0(f, args, results), true
 	case func(string, p_io_fs.FS) error:
 		return bind_2_1(f, args, results), true
 	case func(string) (*p_os.File, error):
@@ -5231,6 +5239,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_5_2(f, args, results), true
 	case func(p_cobber_stdlib_cost.Series, int) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
+	case func(p_cobber_stdlib_cost.Series, string) error:
+		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_cost.Series, int, int) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_cost.Series) string:
@@ -5367,6 +5377,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(*p_cobber_stdlib_flowsheet.Result, string, string) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_3_2(f, args, results), true
+	case func(*p_cobber_stdlib_flowsheet.Result) []string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_flowsheet.Separation, p_cobber_stdlib_stream.Stream) ([]p_cobber_stdlib_stream.Stream, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_flowsheet.Separation, p_cobber_stdlib_stream.Stream) (p_cobber_stdlib_quantity.Quantity, error):
@@ -5761,6 +5773,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Influence) string:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Influences) string:
+		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Claim, error):
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
@@ -5775,6 +5789,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.FirstOrder:
 		return bind_1_1(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, float64, int) (bool, error):
+		return bind_3_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) (float64, error):
 		return bind_1_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_fmt.State, rune):
@@ -5785,7 +5801,7 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_2(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Unit) (p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_2(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity) []p_cobber_stdlib_quantity.Influence:
+	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Influences:
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, float64) (p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity, error):
 		return bind_2_3(f, args, results), true

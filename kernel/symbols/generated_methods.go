@@ -850,6 +850,8 @@ func method_cobber_stdlib_cost(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_cost.Estimate.Update)
 	case "Series.At":
 		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.At)
+	case "Series.Declare":
+		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.Declare)
 	case "Series.Factor":
 		return p_reflect.ValueOf(p_cobber_stdlib_cost.Series.Factor)
 	case "Series.HTML":
@@ -1056,6 +1058,8 @@ func method_cobber_stdlib_flowsheet(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).Streams)
 	case "Result.String":
 		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).String)
+	case "Result.TakenAtMeans":
+		return p_reflect.ValueOf((*p_cobber_stdlib_flowsheet.Result).TakenAtMeans)
 	case "Separation.Apply":
 		return p_reflect.ValueOf(p_cobber_stdlib_flowsheet.Separation.Apply)
 	case "Separation.Power":
@@ -1138,6 +1142,8 @@ func method_cobber_stdlib_haulage(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Journey.BreakEven)
 	case "Journey.BreakEvenShare":
 		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Journey.BreakEvenShare)
+	case "Journey.BreakEvenTime":
+		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Journey.BreakEvenTime)
 	case "Journey.Figure":
 		return p_reflect.ValueOf(p_cobber_stdlib_haulage.Journey.Figure)
 	case "Journey.TimeFigure":
@@ -1710,6 +1716,12 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.DimensionError).Error)
 	case "FirstOrder.Expanded":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.FirstOrder.Expanded)
+	case "FirstOrder.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.FirstOrder.HTML)
+	case "FirstOrder.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.FirstOrder.LaTeX)
+	case "FirstOrder.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.FirstOrder.Markdown)
 	case "FirstOrder.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.FirstOrder.String)
 	case "Form.HTML":
@@ -1726,6 +1738,14 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Form.String)
 	case "Influence.String":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Influence.String)
+	case "Influences.HTML":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Influences.HTML)
+	case "Influences.LaTeX":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Influences.LaTeX)
+	case "Influences.Markdown":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Influences.Markdown)
+	case "Influences.String":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Influences.String)
 	case "Quantity.Abs":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Abs)
 	case "Quantity.Add":
@@ -1754,6 +1774,8 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Equal)
 	case "Quantity.FirstOrder":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.FirstOrder)
+	case "Quantity.FirstOrderHolds":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.FirstOrderHolds)
 	case "Quantity.Fixed":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Fixed)
 	case "Quantity.Float":

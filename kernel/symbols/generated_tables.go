@@ -1261,6 +1261,8 @@ func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Hypot)
 	case "Influence":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Influence)(nil))
+	case "Influences":
+		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.Influences)(nil))
 	case "Joint":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Joint)
 	case "JointCovariance":
@@ -1315,6 +1317,8 @@ func lookup_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.RankCorrelation)
 	case "Readings":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Readings)
+	case "Restart":
+		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Restart)
 	case "SampleError":
 		return p_reflect.ValueOf((*p_cobber_stdlib_quantity.SampleError)(nil))
 	case "Seed":
