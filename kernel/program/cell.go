@@ -193,7 +193,7 @@ func (w *writer) statement(c *checked, s ast.Stmt) (string, error) {
 		if ok && isHidden(call.Fun, check.NameInput) {
 			variable := call.Args[1].(*ast.UnaryExpr).X.(*ast.Ident)
 			name := w.object(c, c.program.Info.Uses[variable])
-			return fmt.Sprintf("%s = %s.Called(%s)", name, name, call.Args[0].(*ast.BasicLit).Value), nil
+			return fmt.Sprintf("%s = %s.NamedOnce(%s)", name, name, call.Args[0].(*ast.BasicLit).Value), nil
 		}
 	}
 	return w.print(c, s)

@@ -2279,8 +2279,6 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_1_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Claim, error):
 		return fast_2_2(f), true
-	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
-		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) int:
 		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Dimension:
@@ -2313,6 +2311,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_1_variadic(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) ([]byte, error):
 		return fast_1_2(f), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
+		return fast_2_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity, int, int) p_cobber_stdlib_quantity.Quantity:
 		return fast_3_1(f), true
 	case func(p_cobber_stdlib_quantity.Quantity) float64:
@@ -5777,8 +5777,6 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_1_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) (p_cobber_stdlib_quantity.Claim, error):
 		return bind_2_2(f, args, results), true
-	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
-		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, p_cobber_stdlib_quantity.Quantity) int:
 		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) p_cobber_stdlib_quantity.Dimension:
@@ -5811,6 +5809,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_1_variadic(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) ([]byte, error):
 		return bind_1_2(f, args, results), true
+	case func(p_cobber_stdlib_quantity.Quantity, string) p_cobber_stdlib_quantity.Quantity:
+		return bind_2_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity, int, int) p_cobber_stdlib_quantity.Quantity:
 		return bind_3_1(f, args, results), true
 	case func(p_cobber_stdlib_quantity.Quantity) float64:

@@ -1754,8 +1754,6 @@ func method_cobber_stdlib_quantity(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Against)
 	case "Quantity.Best":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Best)
-	case "Quantity.Called":
-		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Called)
 	case "Quantity.Certain":
 		return p_reflect.ValueOf(p_cobber_stdlib_quantity.Quantity.Certain)
 	case "Quantity.ChanceAbove":
