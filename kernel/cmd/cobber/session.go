@@ -6,19 +6,11 @@ import (
 	"cobber/kernel/server"
 	"cobber/kernel/session"
 	"cobber/kernel/source"
-	"cobber/stdlib/quantity"
 )
 
 // newSession starts a session. This is the only place where the program meets
-// package session. Uncertain inputs are drawn as in a program that has just
-// begun: the second notebook of a run must not depend on the first.
-func newSession() (server.Session, error) {
-	if err := quantity.SetSamples(quantity.DefaultSamples); err != nil {
-		return nil, err
-	}
-	quantity.Seed(1)
-	return served{session.New()}, nil
-}
+// package session.
+func newSession() (server.Session, error) { return served{session.New()}, nil }
 
 // served is a session as package server wants it: neither package knows the other.
 type served struct{ *session.Session }
