@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"hash"
+	"sync"
 )
 
 // delimiter stands between the routing frames and the signature.
@@ -19,7 +20,36 @@ var ErrSignature = errors.New("the signature is wrong: the sender does not have 
 
 // Codec turns messages into frames and back, signing and checking signatures
 // with one key. The empty key means that nothing is signed or checked.
-type Codec struct{ key []byte }
+type Codec struct {
+	key []byte
+
+	mu          sync.Mutex
+	seen, older map[string]bool // signatures that have come
+}
+
+// remembered is how many signatures are kept at least, to know one that comes
+// again.
+const remembered = 1 << 15
+
+// isNew tells whether a signature comes for the first time. Every message has
+// an id of its own, so that one that comes again was recorded and sent by
+// somebody who need not have the key.
+func (c *Codec) isNew(signature []byte) bool {
+	if len(c.key) == 0 {
+		return true
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	text := string(signature)
+	if c.seen[text] || c.older[text] {
+		return false
+	}
+	if c.seen == nil || len(c.seen) >= remembered {
+		c.seen, c.older = map[string]bool{}, c.seen
+	}
+	c.seen[text] = true
+	return true
+}
 
 // NewCodec is a codec with the key of a connection file.
 func NewCodec(key string) *Codec { return &Codec{key: []byte(key)} }
@@ -73,6 +103,7 @@ func (c *Codec) Decode(frames [][]byte) (*Message, error) {
 		Parent:      json.RawMessage(body[1]),
 		Content:     json.RawMessage(body[3]),
 		Buffers:     rest[5:],
+		signature:   signature,
 	}
 	return m, m.fill(body)
 }

@@ -40,6 +40,8 @@ type Message struct {
 	Metadata map[string]any
 	Content  json.RawMessage
 	Buffers  [][]byte
+
+	signature []byte // as it came
 }
 
 // Sender makes new messages in the name of one kernel process.

@@ -41,6 +41,10 @@ func (r *Router) took(p *peer, frames [][]byte) {
 		r.socket.logf("a message was dropped: %v", err)
 		return
 	}
+	if !r.codec.isNew(m.signature) {
+		r.socket.logf("a %s was dropped: a message of the same signature has come before", m.Header.MsgType)
+		return
+	}
 	m.Route = Route{p}
 	select {
 	case r.in <- m:

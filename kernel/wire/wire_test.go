@@ -67,6 +67,27 @@ func TestSignature(t *testing.T) {
 	}
 }
 
+func TestSignatureThatComesAgain(t *testing.T) {
+	codec := NewCodec("key")
+	if !codec.isNew([]byte("first")) || codec.isNew([]byte("first")) {
+		t.Error("the same signature is new twice, or never")
+	}
+	for i := range 3 * remembered {
+		if !codec.isNew(fmt.Append(nil, i)) {
+			t.Fatalf("signature %d is taken for an earlier one", i)
+		}
+		if i == remembered/2 && codec.isNew([]byte("first")) {
+			t.Error("a signature is forgotten too soon")
+		}
+	}
+	if kept := len(codec.seen) + len(codec.older); kept > 2*remembered {
+		t.Errorf("%d signatures are kept", kept)
+	}
+	if open := NewCodec(""); !open.isNew(nil) || !open.isNew(nil) {
+		t.Error("without a key nothing is signed, and nothing comes again")
+	}
+}
+
 func request(codec *Codec, msgType string, content any) [][]byte {
 	frames, err := codec.Encode(NewSender().New(msgType, nil, content))
 	if err != nil {

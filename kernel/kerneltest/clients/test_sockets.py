@@ -104,6 +104,27 @@ def test_wrong_key_is_not_heard(manager):
     client.client.stop_channels()
 
 
+def test_what_is_sent_again_is_not_heard(manager):
+    """Who records a message can send it again without the key."""
+    client = client_of(manager)
+    assert client.run("count := 0").content["status"] == "ok"
+    stranger = zmq.Context.instance().socket(zmq.DEALER)
+    stranger.connect(endpoint(manager, "shell"))
+    session = Session(key=manager.session.key)
+    recorded = session.serialize(session.msg("execute_request", {"code": "count++", "silent": False, "store_history": True}))
+    for _ in range(3):
+        stranger.send_multipart(recorded)
+    session.send(stranger, "kernel_info_request", {})
+    replies = set()
+    while "kernel_info_reply" not in replies or "execute_reply" not in replies:
+        assert stranger.poll(PATIENCE * 1000), f"only {replies}"
+        _, reply = session.feed_identities(stranger.recv_multipart())
+        replies.add(session.deserialize(reply)["msg_type"])
+    assert client.run("count").result == "1"
+    stranger.close(linger=0)
+    client.client.stop_channels()
+
+
 def test_every_subscriber_is_welcomed(manager):
     session = Session(key=manager.session.key)
     for topic in (b"", b"", b"stream"):
