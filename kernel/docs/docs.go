@@ -18,6 +18,7 @@ type Doc struct {
 	Text      string // the doc comment as plain text, without its marks
 	Synopsis  string // the first sentence of it
 	Markdown  string // the doc comment as Markdown
+	HTML      string // the doc comment as HTML
 }
 
 // entry is the form in which documentation is stored.
@@ -51,6 +52,7 @@ func Of(path, name string) (Doc, bool) {
 		Text:      string(printer.Text(parsed)),
 		Synopsis:  synopsis(found.Comment),
 		Markdown:  string(printer.Markdown(parsed)),
+		HTML:      string(printer.HTML(parsed)),
 	}, true
 }
 

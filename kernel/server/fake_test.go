@@ -120,5 +120,5 @@ func (f *fakeSession) Complete(text string, cursor int) server.Completion {
 }
 
 func (f *fakeSession) Inspect(text string, cursor int) (server.Inspection, bool) {
-	return server.Inspection{Text: "func F()", Markdown: "`func F()`"}, text == "F"
+	return server.Inspection{Text: "func F()", Markdown: "`func F()`", HTML: "<code>func F()</code>"}, text == "F"
 }

@@ -24,5 +24,8 @@ func (s *Server) inspect(m *wire.Message) (any, error) {
 	if inspection.Markdown != "" {
 		reply.Data["text/markdown"] = inspection.Markdown
 	}
+	if inspection.HTML != "" {
+		reply.Data["text/html"] = inspection.HTML
+	}
 	return reply, nil
 }

@@ -81,7 +81,7 @@ func TestFaultInAHandlerEndsNothing(t *testing.T) {
 func TestInspect(t *testing.T) {
 	f, _ := start(t)
 	got := f.Ask(server.Shell, "inspect_request", object{"code": "F", "cursor_pos": 1, "detail_level": 0}).Reply().Content
-	if want := (object{"text/plain": "func F()", "text/markdown": "`func F()`"}); got["found"] != true || !reflect.DeepEqual(got["data"], want) {
+	if want := (object{"text/plain": "func F()", "text/markdown": "`func F()`", "text/html": "<code>func F()</code>"}); got["found"] != true || !reflect.DeepEqual(got["data"], want) {
 		t.Errorf("got %v", got)
 	}
 	got = f.Ask(server.Shell, "inspect_request", object{"code": "G", "cursor_pos": 1, "detail_level": 0}).Reply().Content

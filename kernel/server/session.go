@@ -55,4 +55,4 @@ type Completion struct {
 type Match struct{ Text, Type, Signature string }
 
 // Inspection is what is known about a name.
-type Inspection struct{ Text, Markdown string }
+type Inspection struct{ Text, Markdown, HTML string }

@@ -1,6 +1,7 @@
 package check_test
 
 import (
+	"html"
 	"strings"
 	"testing"
 
@@ -113,6 +114,20 @@ func TestCompletionsHaveSignatures(t *testing.T) {
 	}
 }
 
+func TestInspectAsHTML(t *testing.T) {
+	state := sessionOf(t, "// f is <b>bold</b>.\nfunc f(c chan<- int) { c <- 1 }")
+	got, _ := check.Inspect(state, "f", 1)
+	if !strings.Contains(got.HTML, "f is &lt;b&gt;bold&lt;/b&gt;.") || !strings.Contains(got.HTML, "chan&lt;- int") {
+		t.Errorf("markup of a comment is not shown as it is written: %s", got.HTML)
+	}
+	got, _ = check.Inspect(state, "size.RosinRammler", 10)
+	for _, want := range []string{"<pre><code>func RosinRammler(size, exponent quantity.Quantity) (Model, error)</code></pre>", "<pre>P = 1 − exp(−(x/x&apos;)ⁿ)", "<p><b>Units:</b> size", "<p><b>Source:</b> P. Rosin"} {
+		if !strings.Contains(strings.ReplaceAll(got.HTML, "'", "&apos;"), want) {
+			t.Errorf("%s\ndoes not contain %s", got.HTML, want)
+		}
+	}
+}
+
 func TestInspect(t *testing.T) {
 	state := sessionOf(t, assistCells...)
 	tests := []struct {
@@ -145,6 +160,9 @@ func TestInspect(t *testing.T) {
 			for _, want := range test.want {
 				if !strings.Contains(got.Text, want) {
 					t.Errorf("%q does not contain %q", got.Text, want)
+				}
+				if shown := html.UnescapeString(got.HTML); !strings.Contains(shown, want) {
+					t.Errorf("as HTML, %q does not contain %q", got.HTML, want)
 				}
 			}
 		})

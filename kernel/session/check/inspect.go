@@ -3,6 +3,8 @@ package check
 import (
 	"go/token"
 	"go/types"
+	"html"
+	"regexp"
 	"strings"
 
 	"cobber/kernel/docs"
@@ -14,6 +16,7 @@ import (
 type Inspection struct {
 	Text     string // declaration and documentation as plain text
 	Markdown string
+	HTML     string
 }
 
 // Inspect tells what the name at a cursor means; the cursor counts code points.
@@ -31,7 +34,7 @@ func Inspect(state *State, text string, cursor int) (Inspection, bool) {
 		}
 	}
 	if word := text[start:end]; token.IsKeyword(word) {
-		return describe("keyword "+word, "", ""), true
+		return describe("keyword "+word, "", "", ""), true
 	}
 	u := checkUnfinished(state, text[:end], start)
 	if u == nil {
@@ -87,7 +90,7 @@ func inspectUnit(text string, offset int) (Inspection, bool) {
 		}
 		unit, err := quantity.ParseUnit(strings.Trim(l.text, "`"))
 		if err != nil {
-			return describe("", err.Error(), ""), true
+			return describe("", err.Error(), "", ""), true
 		}
 		about := "unit of " + unit.Dimension().String()
 		for _, known := range quantity.Known() {
@@ -96,7 +99,7 @@ func inspectUnit(text string, offset int) (Inspection, bool) {
 				break
 			}
 		}
-		return describe("unit "+unit.String(), about, ""), true
+		return describe("unit "+unit.String(), about, "", ""), true
 	}
 	return Inspection{}, false
 }
@@ -117,7 +120,7 @@ func (s *State) inspectName(name string) (Inspection, bool) {
 
 func inspectPackage(path string) Inspection {
 	doc, _ := docs.Of(path, "")
-	return describe("package "+path, doc.Text, doc.Markdown)
+	return describe("package "+path, doc.Text, doc.Markdown, doc.HTML)
 }
 
 func (s *State) inspectObject(o types.Object, from *types.Package) Inspection {
@@ -130,7 +133,7 @@ func (s *State) inspectObject(o types.Object, from *types.Package) Inspection {
 		if doc.Signature != "" {
 			declaration = doc.Signature
 		}
-		return describe(declaration, doc.Text, doc.Markdown)
+		return describe(declaration, doc.Text, doc.Markdown, doc.HTML)
 	}
 	var doc, origin string
 	if known, ok := s.Lookup(o.Name()); ok && known.Object == o {
@@ -139,14 +142,14 @@ func (s *State) inspectObject(o types.Object, from *types.Package) Inspection {
 			origin = "Defined in " + at.Cell + "."
 		}
 	}
-	return describe(declaration, strings.TrimSpace(doc+"\n"+origin), "")
+	return describe(declaration, strings.TrimSpace(doc+"\n"+origin), "", "")
 }
 
 // inspectMember describes a field or method of a receiver.
 func inspectMember(o types.Object, receiver types.Type, from *types.Package) Inspection {
 	declaration := declarationOf(o, from)
 	if o.Pkg() == nil || o.Pkg().Path() == "main" {
-		return describe(declaration, "", "")
+		return describe(declaration, "", "", "")
 	}
 	if p, ok := receiver.Underlying().(*types.Pointer); ok {
 		receiver = p.Elem()
@@ -165,7 +168,7 @@ func inspectMember(o types.Object, receiver types.Type, from *types.Package) Ins
 	if doc.Signature != "" {
 		declaration = doc.Signature
 	}
-	return describe(declaration, doc.Text, doc.Markdown)
+	return describe(declaration, doc.Text, doc.Markdown, doc.HTML)
 }
 
 // declarationOf writes how an object is declared, with the type as the user
@@ -180,14 +183,22 @@ func declarationOf(o types.Object, from *types.Package) string {
 	return types.ObjectString(o, qualifier)
 }
 
-// describe puts an inspection together; markdown is the text if it is empty.
-func describe(declaration, text, markdown string) Inspection {
+// describe puts an inspection together; markdown and page are the text if they
+// are empty.
+func describe(declaration, text, markdown, page string) Inspection {
 	if markdown == "" {
 		markdown = text
 	}
-	found := Inspection{Text: strings.TrimSpace(declaration + "\n\n" + text), Markdown: markdown}
+	if page == "" && text != "" {
+		page = "<p>" + strings.ReplaceAll(html.EscapeString(text), "\n", "<br>") + "</p>"
+	}
+	found := Inspection{Text: strings.TrimSpace(declaration + "\n\n" + text), Markdown: markdown, HTML: headed.ReplaceAllString(page, "<p><b>$1</b>")}
 	if declaration != "" {
 		found.Markdown = strings.TrimSpace("```go\n" + declaration + "\n```\n\n" + markdown)
+		found.HTML = strings.TrimSpace("<pre><code>" + html.EscapeString(declaration) + "</code></pre>\n" + found.HTML)
 	}
 	return found
 }
+
+// headed is a paragraph that says what it is about, as those of the library do.
+var headed = regexp.MustCompile(`<p>((?:Units|Range|Errors|Source):)`)
