@@ -10,7 +10,8 @@ import (
 
 // What reads os.Stdin asks the user of the cell. The file itself cannot: who reads it waits in the
 // system, and nobody learns of it. So the functions that read it by name, or are handed it to read
-// from, read the run's input instead; they are those of fmt and the readers of bufio and io.
+// from, read the run's input instead; they are those of fmt, the readers of bufio and io, and its own
+// method Read where a cell calls it.
 
 func init() {
 	for name, do := range readers {
@@ -47,6 +48,13 @@ var readers = map[string]intrinsic{
 	},
 	"bufio.NewScanner": func(fp pointer, a, r []uintptr) {
 		*at[*bufio.Scanner](fp, r[0]) = bufio.NewScanner(readerAt(fp, a[0]))
+	},
+	"(*os.File).Read": func(fp pointer, a, r []uintptr) {
+		from := io.Reader(*at[*os.File](fp, a[0]))
+		if from == io.Reader(os.Stdin) {
+			from = input(fp)
+		}
+		scanned(fp, r, func() (int, error) { return from.Read(*at[[]byte](fp, a[1])) })
 	},
 	"io.ReadAll": func(fp pointer, a, r []uintptr) {
 		*at[[]byte](fp, r[0]), *at[error](fp, r[1]) = io.ReadAll(readerAt(fp, a[0]))
