@@ -183,6 +183,10 @@ func (s *Server) turn(m *wire.Message, model *model, state map[string]any) (move
 		return false
 	}
 	before := model.knob.Get()
+	if model.stays(before, x) {
+		s.publish("comm_msg", m, commMsg{model.id, map[string]any{"method": "echo_update", "state": state, "buffer_paths": []any{}}})
+		return false
+	}
 	err := model.knob.Set(x)
 	if now := model.knob.Get(); err == nil && now == x {
 		s.publish("comm_msg", m, commMsg{model.id, map[string]any{"method": "echo_update", "state": state, "buffer_paths": []any{}}})

@@ -81,6 +81,16 @@ func (m *model) setting(state map[string]any) (float64, bool) {
 	return 0, false
 }
 
+// stays tells a move that is none: a front end puts a slider on its nearest step
+// as it shows it, and says so.
+func (m *model) stays(before, x float64) bool {
+	if m.knob.Form == show.FormDecades {
+		before, x = math.Log10(before), math.Log10(x)
+	}
+	slides := m.knob.Form == show.FormSlide || m.knob.Form == show.FormDecades
+	return slides && math.Abs(x-before) < m.knob.Step/2*(1+1e-9)
+}
+
 // widgets makes the models of a panel, in the order in which a front end must
 // learn of them; the last holds the others.
 func widgets(p *panel) []*model {

@@ -98,6 +98,14 @@ def test_the_same_again_draws_nothing(page):
     assert page.kernel.run("draws").result == "1"
 
 
+def test_what_a_front_end_rounds_is_no_move(page):
+    field = page.move("field (mT)", {"value": 100.9})  # its nearest step is 101.2
+    assert field.order == ["busy", "comm_msg", "idle"]
+    page.move("drum speed (rpm)", {"value": 60.2})
+    assert page.kernel.run("draws").result == "1"
+    assert page.kernel.run("field.Value()").result == "100 mT"
+
+
 def test_out_of_bounds(page):
     moved = page.move("drum speed (rpm)", {"value": 500})
     assert moved.of("comm_msg")[0]["data"]["method"] == "update"
