@@ -71,7 +71,7 @@ func (q Quantity) subUnlike(r Quantity) Quantity {
 // temperature scale.
 func (q Quantity) Mul(r Quantity) Quantity {
 	if q.unit == nil || r.unit == nil {
-		return Quantity{value: q.value * r.value}
+		return Quantity{value: q.val() * r.val()}
 	}
 	k := products.find(q.unit, r.unit)
 	if k.refused {
@@ -89,7 +89,7 @@ func (q Quantity) Mul(r Quantity) Quantity {
 // scale.
 func (q Quantity) Div(r Quantity) Quantity {
 	if q.unit == nil || r.unit == nil {
-		return Quantity{value: q.value / r.value}
+		return Quantity{value: q.val() / r.val()}
 	}
 	k := quotients.find(q.unit, r.unit)
 	if k.refused {
