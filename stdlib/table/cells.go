@@ -20,6 +20,7 @@ type rawColumn struct {
 	name, unit string
 	hasUnit    bool
 	isText     bool // by its header
+	byCells    bool // the unit is %, as the sheet shows the first numbers so
 	cells      []string
 	places     []string // where each cell stands, for errors
 }

@@ -31,7 +31,8 @@ func Sheets(path string) ([]string, error) {
 //
 // Errors: as ReadCSV, with the cell, such as C7; a sheet that does not exist, with
 // those that do; an area that is none; a formula without a result; a cell that
-// the spreadsheet could not compute; percentages under a header with another unit.
+// the spreadsheet could not compute; percentages under a header with another unit, or
+// beside plain numbers under one with none.
 func ReadSheet(path, sheet, area string) (Table, error) {
 	found, err := workbook.Read(path, sheet)
 	if err != nil {
@@ -151,12 +152,15 @@ func (c *rawColumn) addCell(cell workbook.Cell, name string) error {
 	case workbook.Failed:
 		return fmt.Errorf("table: cell %s, column %q: the spreadsheet could not compute this cell; it says %q", name, c.name, cell.Text)
 	case workbook.Number:
+		if c.byCells {
+			return fmt.Errorf("table: cell %s, column %q: the sheet shows this number plainly, and those above as percentages; give all the cells one format, or the header the unit (%%)", name, c.name)
+		}
 		if !c.isText {
 			text = cell.Stored
 		}
 	case workbook.Percent:
 		if !c.hasUnit && !c.isText && len(c.cells) == countMissing(c.cells) {
-			c.unit, c.hasUnit = "%", true
+			c.unit, c.hasUnit, c.byCells = "%", true, true
 		}
 		if c.unit != "%" && !c.isText {
 			return fmt.Errorf("table: cell %s, column %q: the sheet shows this number as a percentage, and the column is not in %%; give the header the unit (%%) or the cells a plain number format", name, c.name)

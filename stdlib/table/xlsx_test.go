@@ -201,6 +201,25 @@ func TestReadSheetErrorsNameTheCell(t *testing.T) {
 			}
 			set("B5", "middling")(book)
 		}, "", "", []string{"cell C5", "=C4*2", "no result"}},
+		{func(book *excelize.File) { // 0.875 below 12.50 %
+			plain, err := book.NewStyle(&excelize.Style{NumFmt: 2})
+			if err == nil {
+				err = book.SetCellStyle("Sheet1", "E6", "E6", plain)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}, "", "", []string{"cell E6", `column "yield"`, "those above as percentages"}},
+		{func(book *excelize.File) { // hours that the sheet keeps as days
+			format := "[h]:mm"
+			hours, err := book.NewStyle(&excelize.Style{CustomNumFmt: &format})
+			if err == nil {
+				err = book.SetCellStyle("Sheet1", "C4", "C4", hours)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}, "", "", []string{"cell C4", `"300:00" is no number`}},
 		{nil, "Sheet9", "", []string{"no sheet", "Sheet1"}},
 		{nil, "", "B3", []string{"is no area"}},
 		{nil, "", "E9:B3", []string{"is no area"}},

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -138,21 +139,26 @@ func (r reader) cell(column, row int, shown, stored string) (Cell, error) {
 // ECMA-376 part 1, 18.8.30.
 var dates = [][2]int{{14, 22}, {27, 36}, {45, 47}, {50, 58}}
 
+// elapsedTime finds the part of a format that shows days as hours, minutes or
+// seconds, such as [h]:mm.
+var elapsedTime = regexp.MustCompile(`(?i)\[(h+|m+|s+)\]`)
+
 // kindOf is what a number is by the format of its style.
 func (r reader) kindOf(index int) Kind {
 	style, err := r.book.GetStyle(index)
 	if err != nil {
 		return Number
 	}
-	code := ""
+	code, elapsed := "", false
 	if style.CustomNumFmt != nil {
 		code = bareFormat(*style.CustomNumFmt)
+		elapsed = elapsedTime.MatchString(*style.CustomNumFmt)
 	}
 	isDate := slices.ContainsFunc(dates, func(d [2]int) bool { return style.NumFmt >= d[0] && style.NumFmt <= d[1] })
 	switch {
 	case style.NumFmt == 9 || style.NumFmt == 10 || strings.Contains(code, "%"):
 		return Percent
-	case isDate || strings.ContainsAny(strings.ToLower(code), "ydh"):
+	case isDate || elapsed || strings.ContainsAny(strings.ToLower(code), "ymdhs"):
 		return Text
 	}
 	return Number
