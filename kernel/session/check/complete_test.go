@@ -120,6 +120,10 @@ func TestInspectAsHTML(t *testing.T) {
 	if !strings.Contains(got.HTML, "f is &lt;b&gt;bold&lt;/b&gt;.") || !strings.Contains(got.HTML, "chan&lt;- int") {
 		t.Errorf("markup of a comment is not shown as it is written: %s", got.HTML)
 	}
+	got, _ = check.Inspect(state, "comminution.Bond", 14)
+	if !strings.Contains(got.HTML, "<p><b>Example:</b>") || !strings.Contains(got.HTML, "comminution.Bond(ore.WorkIndex, ") || !strings.Contains(got.Text, "// 9.408 kWh/st") {
+		t.Errorf("there is no example with what it prints: %s", got.HTML)
+	}
 	got, _ = check.Inspect(state, "size.RosinRammler", 10)
 	for _, want := range []string{"<pre><code>func RosinRammler(size, exponent quantity.Quantity) (Model, error)</code></pre>", "<pre>P = 1 − exp(−(x/x&apos;)ⁿ)", "<p><b>Units:</b> size", "<p><b>Source:</b> P. Rosin"} {
 		if !strings.Contains(strings.ReplaceAll(got.HTML, "'", "&apos;"), want) {

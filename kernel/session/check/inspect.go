@@ -201,4 +201,4 @@ func describe(declaration, text, markdown, page string) Inspection {
 }
 
 // headed is a paragraph that says what it is about, as those of the library do.
-var headed = regexp.MustCompile(`<p>((?:Units|Range|Errors|Source):)`)
+var headed = regexp.MustCompile(`<p>((?:Units|Range|Errors|Source|Example):)`)

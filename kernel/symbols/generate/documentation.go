@@ -72,6 +72,9 @@ func (d *documents) read(one *listed) error {
 	for _, t := range pkg.Types {
 		d.typ(t)
 	}
+	if d.full {
+		return d.examples(one.Dir)
+	}
 	return nil
 }
 
