@@ -9,6 +9,7 @@ import (
 // branches plans an if and what follows its else.
 func (p *planner) branches(s *ast.IfStmt, b *branch, failed []*node, leaves []ast.Expr) {
 	r := p.reader(s.Cond)
+	r.behind = !r.safe // the note stands behind all of the condition
 	r.leaves = append([]ast.Expr(nil), leaves...)
 	holds := r.read(s.Cond)
 	taken := &arm{failed: failed, holds: holds, note: p.number()}
@@ -31,11 +32,13 @@ func (p *planner) branches(s *ast.IfStmt, b *branch, failed []*node, leaves []as
 // it is not known how far the cases were looked at.
 func (p *planner) cases(s *ast.SwitchStmt) *branch {
 	b := &branch{}
+	through := false
 	for _, clause := range s.Body.List {
 		clause := clause.(*ast.CaseClause)
 		r := p.reader()
-		r.safe = false
-		taken := &arm{note: p.number()}
+		r.safe, r.behind = false, true
+		taken := &arm{note: p.number(), through: through}
+		through = fallsThrough(clause.Body)
 		for _, x := range clause.List {
 			holds := r.read(x)
 			if s.Tag != nil {
@@ -52,6 +55,14 @@ func (p *planner) cases(s *ast.SwitchStmt) *branch {
 		b.arms = append(b.arms, taken)
 	}
 	return b
+}
+
+func fallsThrough(list []ast.Stmt) bool {
+	if len(list) == 0 {
+		return false
+	}
+	last, ok := list[len(list)-1].(*ast.BranchStmt)
+	return ok && last.Tok == token.FALLTHROUGH
 }
 
 func (p *planner) loop(body *ast.BlockStmt, variables []ast.Expr) *loop {

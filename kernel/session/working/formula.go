@@ -44,11 +44,13 @@ type node struct {
 // reader makes formulas of the expressions of one statement, and gathers the
 // expressions whose values are to be noted before it.
 type reader struct {
-	info   *types.Info
-	leaves []ast.Expr
-	safe   bool // whether all of it is evaluated whenever the statement runs
-	own    func(*types.Func) *function
-	called []*function // of the user's own, to be expanded
+	info      *types.Info
+	leaves    []ast.Expr
+	safe      bool // whether all of it is evaluated whenever the statement runs
+	own       func(*types.Func) *function
+	behind    bool // whether a call has been made that may change what is read from now on
+	mayChange func(types.Object) bool
+	called    []*function // of the user's own, to be expanded
 }
 
 // read makes the formula of an expression.
@@ -75,7 +77,9 @@ func (r *reader) read(x ast.Expr) *node {
 	case *ast.BinaryExpr:
 		return r.binary(x)
 	case *ast.CallExpr:
-		return r.call(x)
+		n := r.call(x)
+		r.behind = r.behind || !isQuiet(r.info, ast.Unparen(x.Fun))
+		return n
 	case *ast.CompositeLit:
 		return r.list(x)
 	}
@@ -109,12 +113,28 @@ func (r *reader) note(n *node, x ast.Expr) *node {
 	if id, ok := x.(*ast.Ident); ok && r.info.ObjectOf(id) != nil {
 		t = r.info.ObjectOf(id).Type()
 	}
-	if !isShown(t) || !isPure(r.info, x, r.safe) {
+	if !isShown(t) || !isPure(r.info, x, r.safe) || r.behind && r.changes(x) {
 		return n
 	}
 	r.leaves = append(r.leaves, x)
 	n.leaf = len(r.leaves)
 	return n
+}
+
+// changes tells whether a call may have changed what an expression reads.
+func (r *reader) changes(x ast.Expr) bool {
+	found := false
+	ast.Inspect(x, func(n ast.Node) bool {
+		id, ok := n.(*ast.Ident)
+		if !ok {
+			return true
+		}
+		if object, isVar := r.info.ObjectOf(id).(*types.Var); isVar && !object.IsField() {
+			found = found || r.mayChange == nil || r.mayChange(object)
+		}
+		return true
+	})
+	return found
 }
 
 // isShown tells the types whose values are shown.

@@ -31,10 +31,11 @@ type assignment struct {
 type branch struct{ arms []*arm }
 
 type arm struct {
-	failed []*node // conditions that did not hold before
-	holds  *node   // nil for what is left
-	body   block
-	note   int
+	failed  []*node // conditions that did not hold before
+	holds   *node   // nil for what is left
+	through bool    // the case before goes on into this one, whatever holds
+	body    block
+	note    int
 }
 
 type loop struct {
@@ -61,8 +62,9 @@ type planner struct {
 	comments map[int]parse.Comment // by the line they stand in
 	used     map[int]bool
 	own      map[types.Object]*function
-	texts    []*ast.BasicLit // the numbers as they stand in the notes
-	results  *ast.FieldList  // of the function being planned; nil in the cell itself
+	texts    []*ast.BasicLit       // the numbers as they stand in the notes
+	changing map[types.Object]bool // see mayChange; nil until it is asked for
+	results  *ast.FieldList        // of the function being planned; nil in the cell itself
 	inside   string
 }
 
@@ -230,7 +232,8 @@ func (p *planner) reader(of ...ast.Node) *reader {
 	for _, n := range of {
 		safe = safe && !callsOut(p.round.Info, n)
 	}
-	return &reader{info: p.round.Info, safe: safe, own: func(f *types.Func) *function { return p.own[f] }}
+	return &reader{info: p.round.Info, safe: safe, own: func(f *types.Func) *function { return p.own[f] },
+		mayChange: p.mayChange}
 }
 
 func (p *planner) assign(s *ast.AssignStmt) (before, after []ast.Stmt, told []item) {
@@ -246,6 +249,9 @@ func (p *planner) assign(s *ast.AssignStmt) (before, after []ast.Stmt, told []it
 			return p.bind(s, s.Lhs, s.Rhs[0])
 		}
 		for i := range s.Lhs {
+			if p.moves(s.Lhs, s.Lhs[i]) {
+				continue
+			}
 			first, last, items := p.bind(s, s.Lhs[i:i+1], s.Rhs[i])
 			before, after, told = append(before, first...), append(after, last...), append(told, items...)
 		}
@@ -254,9 +260,30 @@ func (p *planner) assign(s *ast.AssignStmt) (before, after []ast.Stmt, told []it
 	return p.change(s, s.Lhs[0], s.Tok, nil, s.Rhs[0])
 }
 
+// moves tells a target that is another one after the statement than before, as
+// l[i] is in i, l[i] = 1, x: its value could not be read again.
+func (p *planner) moves(targets []ast.Expr, target ast.Expr) bool {
+	if isName(target) {
+		return false
+	}
+	moved := false
+	ast.Inspect(target, func(n ast.Node) bool {
+		id, ok := n.(*ast.Ident)
+		for _, other := range targets {
+			changed, isIdent := other.(*ast.Ident)
+			moved = moved || ok && isIdent && p.round.Info.ObjectOf(id) == p.round.Info.ObjectOf(changed)
+		}
+		return true
+	})
+	return moved
+}
+
 // bind plans one value and what takes it.
 func (p *planner) bind(s ast.Stmt, targets []ast.Expr, value ast.Expr) (before, after []ast.Stmt, told []item) {
 	r := p.reader(s)
+	if several, ok := s.(*ast.AssignStmt); ok && len(several.Rhs) > 1 {
+		r.behind = !r.safe
+	}
 	a := &assignment{formula: r.read(value), side: p.side(s), before: -1, called: r.called}
 	if len(targets) > 1 {
 		r.safe = false

@@ -204,6 +204,9 @@ func (t *teller) reason(a *arm, values []any) words {
 	}
 	said := words{"since "}
 	if a.holds != nil {
+		if a.through { // what holds is not known
+			return words{"in the case ", phrase{formula: a.holds}, ":"}
+		}
 		return append(append(said, t.holds(a.holds, values)...), ":")
 	}
 	last := a.failed[len(a.failed)-1]
