@@ -75,6 +75,7 @@ type writer struct {
 
 	written map[types.Object]string // the names that objects of the session have in the program
 	taken   map[string]bool
+	local   map[string]bool   // names within functions, which would hide a new one of the program
 	imports map[string]string // path -> the name of the import in the program; empty until it is used
 	blank   map[string]bool   // imported for what they do at the start
 	used    map[string]bool   // paths
@@ -126,6 +127,7 @@ func (w *writer) chooseNames() {
 		w.taken[name] = true
 	}
 	local := map[string]bool{}
+	w.local = local
 	for _, c := range w.cells {
 		for id, object := range c.program.Info.Defs {
 			if object != nil && object.Parent() != c.program.Package.Scope() {
@@ -192,7 +194,7 @@ func (w *writer) nameOf(p *check.Program, object types.Object) string {
 		}
 	}
 	free := object.Name()
-	for n := 2; w.taken[free]; n++ {
+	for n := 2; w.taken[free] || free != object.Name() && w.local[free]; n++ {
 		free = fmt.Sprintf("%s%d", object.Name(), n)
 	}
 	w.taken[free] = true

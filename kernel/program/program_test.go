@@ -55,6 +55,7 @@ var stories = map[string][]string{
 		"len := 3\nlen + 1",
 		"plot := 4`t`\nplot",
 		"func f(size float64) float64 { return size + 1 }\nf(2)",
+		"y := 1", "y := \"a\"", "func g() string { y2 := 5; return fmt.Sprint(y, y2) }\ng()",
 		"type ore struct{ Grade quantity.Quantity }\nlist := []ore{{2`%`}, {3`%`}}\nfor i := range list {\n\tlist[i].Grade *= 2\n}\nlist",
 		"var total quantity.Quantity\nvar name, count = \"a\", 3\ncount",
 		"fmt.Println(name, count, total.IsNothing())",
