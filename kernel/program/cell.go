@@ -207,7 +207,7 @@ func (w *writer) input(c *checked, s ast.Stmt) {
 	}
 	for _, x := range a.Lhs {
 		id, ok := x.(*ast.Ident)
-		if !ok {
+		if !ok || !c.defines[id.NamePos] {
 			continue
 		}
 		v, ok := c.program.Info.Uses[id].(*types.Var)
@@ -261,8 +261,8 @@ func (c *checked) remarks() []*ast.Comment {
 	return list
 }
 
-// measure notes where the statements and declarations of a cell stand, before
-// lowering moves them.
+// measure notes where the statements and declarations of a cell stand, and what
+// they define, before lowering moves them.
 func (c *checked) measure() {
 	for _, d := range c.parsed.Decls {
 		from := d.Pos()
@@ -279,6 +279,20 @@ func (c *checked) measure() {
 		c.pieces = append(c.pieces, [2]token.Pos{from, d.End()})
 	}
 	for _, s := range c.parsed.Statements {
+		switch s := s.(type) {
+		case *ast.AssignStmt:
+			for _, x := range s.Lhs {
+				c.defines[x.Pos()] = s.Tok == token.DEFINE
+			}
+		case *ast.DeclStmt:
+			for _, spec := range s.Decl.(*ast.GenDecl).Specs {
+				if values, ok := spec.(*ast.ValueSpec); ok {
+					for _, id := range values.Names {
+						c.defines[id.NamePos] = true
+					}
+				}
+			}
+		}
 		c.pieces = append(c.pieces, [2]token.Pos{s.Pos(), s.End()})
 	}
 	if c.parsed.Final != nil {

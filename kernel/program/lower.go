@@ -2,6 +2,7 @@ package program
 
 import (
 	"go/ast"
+	"go/constant"
 	"go/token"
 	"go/types"
 	"reflect"
@@ -67,6 +68,11 @@ func (l *lowering) expression(x ast.Expr) ast.Expr {
 	case l.within[x]:
 		return x
 	case l.constants[x]:
+		if constant.Sign(l.info.Types[x].Value) == 0 {
+			zero := &ast.Ident{NamePos: x.Pos(), Name: zeroName}
+			l.made[zero] = true
+			return zero
+		}
 		return l.number(unwrapped(x))
 	}
 	switch e := x.(type) {
@@ -86,6 +92,10 @@ func (l *lowering) expression(x ast.Expr) ast.Expr {
 	}
 	return x
 }
+
+// zeroName is what the constant 0 is as a quantity: it goes with every dimension,
+// as in a cell.
+const zeroName = "zeroQuantity"
 
 // unwrapped takes the conversion off that package rewrite has put around a
 // number.

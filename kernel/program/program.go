@@ -65,6 +65,7 @@ type checked struct {
 	entry   *ast.FuncDecl
 	lower   *lowering
 	pieces  [][2]token.Pos
+	defines map[token.Pos]bool // where names are given their first values
 }
 
 // A writer writes one program.
@@ -91,7 +92,7 @@ func (w *writer) check(cell Cell) error {
 	if err != nil {
 		return err
 	}
-	c := &checked{Cell: cell, parsed: parsed}
+	c := &checked{Cell: cell, parsed: parsed, defines: map[token.Pos]bool{}}
 	c.measure()
 	if parsed.Program {
 		return &Unwritable{cell.Name, "it is a whole program", "Save it as a file of its own, and leave the cell out by the tag remove-cell"}
@@ -115,7 +116,7 @@ func (w *writer) check(cell Cell) error {
 // the package may have.
 var (
 	supportNames = []string{"main", "init", "givenInputs", "inputSet", "resultsFlag", "quietFlag", "declareInput", "startProgram", "listenToCells",
-		"showResult", "showValues", "failProgram", "runCell", "setInput", "programResult", "finishProgram", "fieldText", "changingMutex", "changing", "lastValues", "showEvent", "showChanged", "isGreater", "isAtMost", "isAtLeast", "ofOne", "ofTwo", "ofAngle", "throughNumbers"}
+		"showResult", "showValues", "failProgram", "runCell", "setInput", "programResult", "finishProgram", "fieldText", "changingMutex", "changing", "lastValues", "showEvent", "showChanged", "zeroQuantity", "isGreater", "isAtMost", "isAtLeast", "ofOne", "ofTwo", "ofAngle", "throughNumbers"}
 	supportImports = []string{"csv", "flag", "fmt", "os", "runtime", "debug", "strconv", "display", "quantity", "sh", "sync", "math"}
 )
 

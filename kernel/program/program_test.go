@@ -46,6 +46,13 @@ var stories = map[string][]string{
 		"// twice is one more\nfunc twice(q quantity.Quantity) quantity.Quantity {\n\tif q > 1`t` { // large\n\t\treturn q * 2\n\t}\n\treturn 0\n}\ntwice(2`t`)",
 		"twice(0.5`t`)",
 	},
+	"zero": {
+		"func none() quantity.Quantity { return 0 }\nnone() + 5`t`",
+		"5`t` > 0 && 0 < 5`t` && 0 != 5`t`",
+		"r := 5`t`\nr = 0\nr + 1`h`",
+		"list := []quantity.Quantity{0, 2`t`}\nmax(0, list[0]+list[1]) - 0",
+		"for r = 0; r < 2`h`; r += 1`h` {\n\tshow.Value(r)\n}",
+	},
 	"names": {
 		"x := 1\nx",
 		"x := 2.5\nx",
@@ -258,6 +265,21 @@ func TestCommentsAreKept(t *testing.T) {
 	for _, want := range []string{"// The feed\n", "// Before.\n", "// beside", "// f does something.\nfunc f() int {\n\t// inside\n", "// at the end", "feed = quantity.Of(36.5, `t/h`)"} {
 		if !strings.Contains(string(files["main.go"]), want) {
 			t.Errorf("no %q in\n%s", want, files["main.go"])
+		}
+	}
+}
+
+// A flag sets what an input begins with, as run -set does: what the cell makes of
+// it afterwards stays the cell's.
+func TestFlagsSetDefinitionsOnly(t *testing.T) {
+	files, err := Write("x", cellsOf([]string{"//cobber:inputs\nfeed := 40`t/h`\nfeed = 2 * feed\nvar n = 3\nn++\nn = n + 1"}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	main := string(files["main.go"])
+	for _, name := range []string{"feed", "n"} {
+		if got := strings.Count(main, fmt.Sprintf("setInput(%q", name)); got != 1 {
+			t.Errorf("%s is set %d times, want once:\n%s", name, got, main)
 		}
 	}
 }

@@ -165,6 +165,9 @@ func assign(variable any, text string) error {
 		if err != nil {
 			return err
 		}
+		if unit := v.Unit().Symbol(); unit != "" && q.Unit().Symbol() == "" {
+			return fmt.Errorf("the cell has it in %s: write the unit too, such as %v", unit, *v)
+		}
 		if !v.IsNothing() {
 			if _, err := q.InUnit(v.Unit()); err != nil {
 				return fmt.Errorf("the cell has it in %s, and %w", unitWord(*v), err)
