@@ -57,6 +57,7 @@ func TestWhatIsRefused(t *testing.T) {
 		{choice(Choose("x", "a", "b", "a")), `"a" twice`},
 		{feed.Set(of(3, "kW")), "takes what is measured in t/h"},
 		{feed.Set(of(30, "t/h")), "is outside"},
+		{feed.Set(quantity.Must(quantity.Normal(of(3, "t/h"), of(0.1, "t/h")))), "is uncertain"},
 		{gas.Set("water"), "it has air, argon"},
 		{Show(nil, feed), "nothing to draw"},
 		{Show(func() any { return 1 }), "nothing to move"},
@@ -105,6 +106,10 @@ func TestStartsFromOutside(t *testing.T) {
 	}
 	if left := show.Unused(); fmt.Sprint(left) != "[typing error]" {
 		t.Errorf("unused are %v", left)
+	}
+	show.Preset(map[string]string{"grade": "1", "feed": "2500 kg/h"})
+	if _, err := Slide("grade", of(0, "%"), of(100, "%"), of(5, "%")); err == nil || !strings.Contains(err.Error(), "write the unit too") {
+		t.Errorf("a percentage without its sign: %v", err)
 	}
 	if _, err := Slide("feed", of(1, "t/h"), of(2, "t/h"), of(2, "t/h")); err == nil || !strings.Contains(err.Error(), "outside") {
 		t.Errorf("out of bounds: %v", err)

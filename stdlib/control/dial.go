@@ -75,6 +75,9 @@ func newDial(name string, form show.Form, low, high, start quantity.Quantity) (*
 		if err != nil {
 			return nil, fmt.Errorf("slider %q set to %q: %w", name, text, err)
 		}
+		if unit := low.Unit().Symbol(); unit != "" && q.Unit().Symbol() == "" {
+			return nil, fmt.Errorf("slider %q set to %q: write the unit too; the slider is in %s", name, text, unit)
+		}
 		start = q
 	}
 	if err := d.Set(start); err != nil {
@@ -113,8 +116,11 @@ func (d *Dial) Value() quantity.Quantity {
 // Set moves the slider. What a page shows of it moves when the slider is next
 // shown.
 //
-// Errors: another dimension, a value outside the bounds; the setting stays.
+// Errors: another dimension, an uncertain value, one outside the bounds; the setting stays.
 func (d *Dial) Set(q quantity.Quantity) error {
+	if q.IsUncertain() {
+		return fmt.Errorf("slider %q takes a plain value, and %v is uncertain", d.name, q)
+	}
 	if q.Dimension() != d.low.Dimension() {
 		return fmt.Errorf("slider %q takes what is measured in %v, and %v is not", d.name, d.low.Unit(), q)
 	}
