@@ -99,8 +99,9 @@ func (l *Ledger) Implied(name string, by func(figures []quantity.Quantity) (quan
 	return l.record(v), nil
 }
 
-// mostCorners is how many figures are moved together by their rounding; of more,
-// one is moved at a time.
+// mostCorners is of how many figures all ways to move them by their rounding are
+// tried; of more, the two that move each as all by itself raises or lowers what is
+// implied.
 const mostCorners = 8
 
 // corners computes a value from figures, and over their rounding its span.
@@ -132,26 +133,32 @@ func corners(from []Entry, by func([]quantity.Quantity) (quantity.Quantity, erro
 		within.low, within.high = quantity.Min(within.low, here.low), quantity.Max(within.high, here.high)
 		return nil
 	}
-	for _, signs := range moves(len(from)) {
-		moved := make([]quantity.Quantity, len(from))
-		for i, e := range from {
-			moved[i] = figures[i]
-			switch signs[i] {
-			case 1:
-				moved[i] = figures[i].Add(e.Rounding)
-			case -1:
-				moved[i] = figures[i].Sub(e.Rounding)
-			}
-		}
-		if err := widen(moved); err != nil {
+	for _, signs := range moves(from, value, by) {
+		if err := widen(movedBy(from, signs)); err != nil {
 			return value, span{}, err
 		}
 	}
 	return value, within, nil
 }
 
-// moves are the ways to move n figures up or down.
-func moves(n int) [][]int {
+// movedBy is figures, each moved up or down by its rounding.
+func movedBy(from []Entry, signs []int) []quantity.Quantity {
+	moved := make([]quantity.Quantity, len(from))
+	for i, e := range from {
+		moved[i] = e.Value
+		switch signs[i] {
+		case 1:
+			moved[i] = e.Value.Add(e.Rounding)
+		case -1:
+			moved[i] = e.Value.Sub(e.Rounding)
+		}
+	}
+	return moved
+}
+
+// moves are the ways to move figures up or down.
+func moves(from []Entry, value quantity.Quantity, by func([]quantity.Quantity) (quantity.Quantity, error)) [][]int {
+	n := len(from)
 	var out [][]int
 	if n <= mostCorners {
 		for corner := range 1 << n {
@@ -163,14 +170,23 @@ func moves(n int) [][]int {
 		}
 		return out
 	}
+	raising, lowering := make([]int, n), make([]int, n)
 	for i := range n {
 		for _, sign := range []int{1, -1} {
-			signs := make([]int, n)
-			signs[i] = sign
-			out = append(out, signs)
+			single := make([]int, n)
+			single[i] = sign
+			out = append(out, single)
+			q, err := by(movedBy(from, single))
+			switch {
+			case err != nil || q.IsNaN():
+			case value.Less(q):
+				raising[i] = sign
+			case q.Less(value):
+				lowering[i] = sign
+			}
 		}
 	}
-	return out
+	return append(out, raising, lowering)
 }
 
 // AtMost holds a figure against the most it can be, such as an energy against
