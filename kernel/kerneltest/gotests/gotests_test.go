@@ -28,6 +28,8 @@ const (
 
 var sample = flag.Int("sample", 1, "run every `n`th program only, and hold no list of misses to be complete")
 
+var folder = flag.String("folder", "", "take the programs from `dir`, where the Go that runs this test has no test folder")
+
 // TestPrograms runs the programs of Go's own test folder as cells.
 func TestPrograms(t *testing.T) {
 	if testing.Short() {
@@ -66,6 +68,9 @@ func TestPrograms(t *testing.T) {
 // testFolder finds the folder, which some distributions of Go leave out.
 func testFolder(t *testing.T) string {
 	t.Helper()
+	if *folder != "" {
+		return *folder
+	}
 	out, err := exec.Command("go", "env", "GOROOT").Output()
 	root := filepath.Join(strings.TrimSpace(string(out)), "test")
 	if err == nil {
