@@ -177,6 +177,32 @@ func TestReadSheetAsPeopleWriteIt(t *testing.T) {
 	}
 }
 
+// Of merged cells the first holds the value; the others are missing values, also
+// where the first has a formula.
+func TestMergedCells(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "merged.xlsx")
+	book := excelize.NewFile()
+	defer book.Close()
+	for cell, value := range map[string]any{"A1": "run", "B1": "mass (g)", "A2": "a", "B2": 5, "A3": "b", "A4": "c", "B4": 7} {
+		if err := book.SetCellValue("Sheet1", cell, value); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, err := range []error{book.MergeCell("Sheet1", "B2", "B3"), book.SetCellFormula("Sheet1", "B2", "1+4"), book.SaveAs(path)} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	sheet, err := ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mass, err := sheet.Column("mass")
+	if err != nil || len(mass) != 3 || mass[0].Shown() != 5 || !mass[1].IsNaN() || mass[2].Shown() != 7 {
+		t.Errorf("masses %v, %v", mass, err)
+	}
+}
+
 func TestReadSheetErrorsNameTheCell(t *testing.T) {
 	set := func(cell string, value any) func(*excelize.File) {
 		return func(book *excelize.File) {

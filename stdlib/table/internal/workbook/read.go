@@ -76,7 +76,11 @@ func Read(path, sheet string) (Sheet, error) {
 	if err != nil {
 		return Sheet{}, err
 	}
-	r := reader{book, sheet, map[int]Kind{}}
+	merged, err := book.GetMergeCells(sheet, true)
+	if err != nil {
+		return Sheet{}, err
+	}
+	r := reader{book, sheet, map[int]Kind{}, merged}
 	out := Sheet{Name: sheet, Cells: make([][]Cell, max(len(shown), len(stored)))}
 	for i := range out.Cells {
 		for j := range max(len(at(shown, i)), len(at(stored, i))) {
@@ -102,12 +106,30 @@ type reader struct {
 	book  *excelize.File
 	sheet string
 	kinds map[int]Kind // by style, of numbers
+
+	merged []excelize.MergeCell
+}
+
+// covered tells a cell that belongs to merged ones and is not the first of them,
+// which alone holds something.
+func (r reader) covered(column, row int) bool {
+	for _, m := range r.merged {
+		left, top, err := ParseCell(m.GetStartAxis())
+		right, bottom, wrong := ParseCell(m.GetEndAxis())
+		if err == nil && wrong == nil && left <= column && column <= right && top <= row && row <= bottom {
+			return column != left || row != top
+		}
+	}
+	return false
 }
 
 func (r reader) cell(column, row int, shown, stored string) (Cell, error) {
 	shown, stored = strings.TrimSpace(shown), strings.TrimSpace(stored)
 	name := CellName(column, row)
 	if stored == "" {
+		if r.covered(column, row) {
+			return Cell{}, nil // the library would give the formula of the first cell of the merged ones
+		}
 		formula, err := r.book.GetCellFormula(r.sheet, name)
 		if err != nil || formula == "" {
 			return Cell{}, err
