@@ -17,6 +17,9 @@ func (r *reader) call(x *ast.CallExpr) *node {
 	}
 	fun := ast.Unparen(x.Fun)
 	if r.info.Types[fun].IsType() && len(x.Args) == 1 {
+		if id, ok := fun.(*ast.Ident); ok && r.cutsOff(x) {
+			return r.function(id.Name, x.Args)
+		}
 		return r.read(x.Args[0])
 	}
 	switch fun := fun.(type) {
@@ -37,6 +40,14 @@ func (r *reader) call(x *ast.CallExpr) *node {
 		return r.selected(fun, x)
 	}
 	return &node{kind: unreadable}
+}
+
+// cutsOff tells a conversion that drops what stands behind the point, so that the
+// two sides of an equals sign would not be equal.
+func (r *reader) cutsOff(x *ast.CallExpr) bool {
+	to, ok := r.typeOf(x.Fun).(*types.Basic)
+	from, ok2 := r.typeOf(x.Args[0]).(*types.Basic)
+	return ok && ok2 && to.Info()&types.IsInteger != 0 && from.Info()&types.IsFloat != 0
 }
 
 // spread marks the last argument of f(x...), whose values stand one by one.
