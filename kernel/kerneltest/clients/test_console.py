@@ -16,6 +16,7 @@ def console():
     command = ["-m", "jupyter_console", "--kernel", "cobber", "--simple-prompt", "--ZMQTerminalInteractiveShell.banner="]
     terminal = pexpect.spawn(sys.executable, command, encoding="utf-8", timeout=PATIENCE, dimensions=(50, 120))
     terminal.setecho(False)
+    terminal.delaybeforesend = 0.5  # what is typed before the console listens is lost
     terminal.expect(r"In \[1\]: ")
     yield terminal
     terminal.close(force=True)
