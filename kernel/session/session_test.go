@@ -71,6 +71,9 @@ func TestCells(t *testing.T) {
 		{"a call that may fail", []string{"q := show.Must(quantity.New(3, \"t\"))\nq", "q = show.Must(quantity.Parse(\"3 furlongs and a half\"))"},
 			[]string{"=> 3 t", "error: cell 2, line 1, column 14: there is no unit \"furlongs\" in \"3 furlongs and a half\"\n" +
 				"    q = show.Must(quantity.Parse(\"3 furlongs and a half\"))\n                 ^"}},
+		{"no gravity", []string{"p := place.Earth()", "p.Gravity = 0", "p.Gravity = 0`m/s²`\np.Gravity"},
+			[]string{"", "error: cell 2, line 1, column 13: Gravity: 0 has no unit: the field would count as one that was never set\n" +
+				"    p.Gravity = 0\n                ^\n    Write 0 with its unit, such as 0`m/s²` or 0`%`, or leave the field out.", "=> 0 m/s²"}},
 		{"redefined", []string{"func f() int { return 1 }", "func g() int { return f() }\ng()", "func f() int { return 2 }", "g()"},
 			[]string{"", "=> 1", "", "=> 2"}},
 		{"a return at the top", []string{"x := 1\nif x == 1 {\n\treturn\n}\ny := 2", "x", "y"},

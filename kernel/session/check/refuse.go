@@ -41,6 +41,7 @@ const (
 	RefusedKey        = "refused-quantity-key"
 	RefusedEarlier    = "refused-earlier"
 	RefusedUnsafe     = "refused-unsafe"
+	RefusedBareZero   = "refused-bare-zero"
 )
 
 // Refusal is something that Go allows and a cell does not, with what to write
@@ -74,6 +75,9 @@ var Refusals = []Refusal{
 	{RefusedKey, "%s cannot be the key of a map: 1 t and 1000 kg are equal, and would be two keys",
 		"Use the number in one unit as the key, from q.Value(\"unit\"), or a name.",
 		[]string{"m := map[quantity.Quantity]string{}"}},
+	{RefusedBareZero, "%s: 0 has no unit: the field would count as one that was never set",
+		"Write 0 with its unit, such as 0`m/s²` or 0`%`, or leave the field out.",
+		[]string{"f := place.Place{Gravity: 0}"}},
 	{RefusedEarlier, "%s is read here as the function of an earlier cell and defined anew in the same cell",
 		"Give the new variable another name.",
 		[]string{"func f() int { return 1 }", "f := f()"}},
@@ -105,7 +109,7 @@ func (t *Tree) refusal(code string, at ast.Node, args ...any) diag.Diagnostic {
 		case RefusedOperator:
 			d.Summary = fmt.Sprintf(r.Summary, args[0])
 			d.Detail = fmt.Sprintf(r.Instead, args[1])
-		case RefusedBody, RefusedEarlier, RefusedKey, RefusedUnsafe:
+		case RefusedBody, RefusedEarlier, RefusedKey, RefusedUnsafe, RefusedBareZero:
 			d.Summary, d.Detail = fmt.Sprintf(r.Summary, args...), r.Instead
 		default:
 			d.Summary, d.Detail = fmt.Sprintf(r.Summary, args...), fmt.Sprintf(r.Instead, args...)

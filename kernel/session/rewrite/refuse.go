@@ -2,7 +2,10 @@ package rewrite
 
 import (
 	"go/ast"
+	"go/constant"
+	"go/token"
 	"go/types"
+	"strings"
 
 	"cobber/kernel/session/check"
 )
@@ -28,6 +31,12 @@ func refuseQuantities(r *check.Round) {
 				if holdsQuantity(r, r.Info.Types[n.Key].Type) {
 					r.Tree.Refuse(check.RefusedKey, n.Key, types.ExprString(n.Key))
 				}
+			case *ast.CompositeLit:
+				seen[n] = true
+				refuseBareZeros(r, n)
+			case *ast.AssignStmt:
+				seen[n] = true
+				refuseZeroFields(r, n)
 			case *ast.TypeSpec:
 				refuseType(r, n)
 			case *ast.ValueSpec:
@@ -67,6 +76,55 @@ func refuseSize(r *check.Round, call *ast.CallExpr) {
 	if holdsQuantity(r, r.Info.Types[arg].Type) {
 		r.Tree.Refuse(check.RefusedOperator, call.Fun, "unsafe."+sel.Sel.Name, "A quantity's size is no concern of a cell: leave it out.")
 	}
+}
+
+// refuseBareZeros refuses 0 without a unit for a field of the library: it is the
+// quantity that goes with every dimension, and a field that holds that one counts
+// as not set, so that no gravity would be the Earth's.
+func refuseBareZeros(r *check.Round, literal *ast.CompositeLit) {
+	if !ofLibrary(r.Info.Types[literal].Type) {
+		return
+	}
+	for _, element := range literal.Elts {
+		if field, ok := element.(*ast.KeyValueExpr); ok {
+			refuseBareZero(r, field.Key, field.Value)
+		}
+	}
+}
+
+// refuseZeroFields is the same for assignments to fields.
+func refuseZeroFields(r *check.Round, s *ast.AssignStmt) {
+	if s.Tok != token.ASSIGN || len(s.Lhs) != len(s.Rhs) {
+		return
+	}
+	for i, x := range s.Lhs {
+		field, ok := ast.Unparen(x).(*ast.SelectorExpr)
+		if !ok {
+			continue
+		}
+		if selection := r.Info.Selections[field]; selection != nil && ofLibrary(selection.Recv()) {
+			refuseBareZero(r, field.Sel, s.Rhs[i])
+		}
+	}
+}
+
+func refuseBareZero(r *check.Round, field, x ast.Expr) {
+	value := r.Info.Types[x]
+	if isQuantity(r, value.Type) && value.Value != nil && constant.Sign(value.Value) == 0 {
+		r.Tree.Refuse(check.RefusedBareZero, x, types.ExprString(field))
+	}
+}
+
+// ofLibrary tells a type of the library, or a pointer to one.
+func ofLibrary(t types.Type) bool {
+	if t == nil {
+		return false
+	}
+	if p, ok := t.Underlying().(*types.Pointer); ok {
+		t = p.Elem()
+	}
+	named, ok := types.Unalias(t).(*types.Named)
+	return ok && named.Obj().Pkg() != nil && strings.HasPrefix(named.Obj().Pkg().Path(), "cobber/stdlib/")
 }
 
 func isQuantity(r *check.Round, t types.Type) bool {
