@@ -71,3 +71,11 @@ func TestBankCloses(t *testing.T) {
 		}
 	}
 }
+
+func TestSmallShares(t *testing.T) {
+	for share, want := range map[float64]string{0: "0", 4e-16: "< 1e-12", 2.34e-9: "2.3e-09", 0.02: "2.0e-02"} {
+		if got := small(share); got != want {
+			t.Errorf("%v shows as %q, want %q", share, got, want)
+		}
+	}
+}

@@ -116,7 +116,7 @@ func (r *Result) Convergence() table.Table {
 	var passes []float64
 	for _, l := range r.loops {
 		cuts, methods = append(cuts, strings.Join(l.Cut, ", ")), append(methods, l.Method)
-		passes, residuals = append(passes, float64(l.Passes)), append(residuals, fmt.Sprintf("%.1e", l.Residual))
+		passes, residuals = append(passes, float64(l.Passes)), append(residuals, small(l.Residual))
 		worst = append(worst, l.Worst)
 	}
 	caption := "Recycles; what is left over is a share of the fresh feed"
@@ -218,10 +218,22 @@ func (r *Result) Closure() table.Table {
 	for _, row := range closing(r.sheet.feeds, r.Products()) {
 		names = append(names, row.what)
 		in, out = append(in, r.rate(row.in)), append(out, r.rate(row.out))
-		off = append(off, fmt.Sprintf("%.1e", math.Abs(row.in-row.out)/r.fresh))
+		off = append(off, small(math.Abs(row.in-row.out)/r.fresh))
 	}
 	return tabled("Closure; the difference is a share of the fresh feed", table.Texts("component", names),
 		table.Quantities("in", in), table.Quantities("out", out), table.Texts("difference", off))
+}
+
+// small is a share that ought to be nothing. Below a trillionth it is rounding,
+// whose digits say nothing and differ between machines.
+func small(share float64) string {
+	switch {
+	case share == 0:
+		return "0"
+	case share < 1e-12:
+		return "< 1e-12"
+	}
+	return fmt.Sprintf("%.1e", share)
 }
 
 // rate is a flow in the unit in which the first feed is shown.

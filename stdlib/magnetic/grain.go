@@ -3,6 +3,8 @@ package magnetic
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/quantity"
@@ -190,6 +192,9 @@ func Force(volume, susceptibility, gradientOfSquare quantity.Quantity) (quantity
 // bodies are the grains of a stream's particle classes, with stated materials
 // before those of the table.
 func bodies(c *stream.Classes, stated []Material, aspect quantity.Quantity) ([]body, error) {
+	if err := known(c, stated); err != nil {
+		return nil, err
+	}
 	all := make([]body, c.Particles())
 	for j := range all {
 		p := c.Particle(j)
@@ -209,9 +214,28 @@ func bodies(c *stream.Classes, stated []Material, aspect quantity.Quantity) ([]b
 	return all, nil
 }
 
+// known refuses a stated material that no particle holds: its figures would be
+// passed over without a word.
+func known(c *stream.Classes, stated []Material) error {
+	var held []string
+	for j := range c.Particles() {
+		for _, part := range c.Particle(j).Parts {
+			if !slices.Contains(held, part.Mineral.Name) {
+				held = append(held, part.Mineral.Name)
+			}
+		}
+	}
+	for _, m := range stated {
+		if !slices.ContainsFunc(held, func(name string) bool { return strings.EqualFold(name, m.Name) }) {
+			return fmt.Errorf("magnetic: material %q is no mineral of the stream, which holds %s", m.Name, strings.Join(held, ", "))
+		}
+	}
+	return nil
+}
+
 func materialOf(part stream.Part, stated []Material) (Material, error) {
 	for _, m := range stated {
-		if m.Name == part.Mineral.Name {
+		if strings.EqualFold(m.Name, part.Mineral.Name) {
 			if m.Density.IsNothing() && part.Mineral.Density.Known() {
 				m.Density = part.Mineral.Density.Low.Add(part.Mineral.Density.High).Mul(quantity.Number(0.5))
 			}

@@ -447,7 +447,19 @@ func TestProductsOfAStream(t *testing.T) {
 	if _, err := d.Apply(feed(t, quantity.Quantity{})); err == nil {
 		t.Error("a burden deeper than allowed is accepted")
 	}
-	d.Burden, d.Materials = quantity.Quantity{}, nil
+	misspelt := slag
+	misspelt.Name = "glas"
+	d.Burden, d.Materials = quantity.Quantity{}, []Material{slag, misspelt}
+	if _, err := d.Apply(feed(t, quantity.Quantity{})); err == nil || !strings.Contains(err.Error(), `"glas" is no mineral of the stream, which holds iron, glass`) {
+		t.Errorf("a material that no particle holds: %v", err)
+	}
+	capital := slag
+	capital.Name = "Glass"
+	d.Materials = []Material{capital}
+	if _, err := d.Apply(feed(t, quantity.Quantity{})); err != nil {
+		t.Errorf("a material in capitals: %v", err)
+	}
+	d.Materials = nil
 	if _, err := d.Apply(feed(t, quantity.Quantity{})); err == nil {
 		t.Error("a mineral without magnetic figures is accepted")
 	}
