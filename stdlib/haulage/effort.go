@@ -102,7 +102,10 @@ func Grip(mass, friction, grade, gravity quantity.Quantity) (quantity.Quantity, 
 	if _, err := number(friction, "1", "friction", 0, 2); err != nil {
 		return quantity.Quantity{}, err
 	}
-	s, err := number(grade, "1", "grade", -0.5, 0.5)
+	upright, err := quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+		s, err := number(v[0], "1", "grade", -0.5, 0.5)
+		return quantity.Number(1 / math.Hypot(1, s)), err
+	}, grade)
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
@@ -112,7 +115,7 @@ func Grip(mass, friction, grade, gravity quantity.Quantity) (quantity.Quantity, 
 	if gravity.IsNothing() {
 		gravity = quantity.Of(9.80665, "m/s²")
 	}
-	return mass.Mul(friction).Mul(gravity).Mul(quantity.Number(1 / math.Hypot(1, s))).To("kN"), nil
+	return mass.Mul(friction).Mul(gravity).Mul(upright).To("kN"), nil
 }
 
 // Effort is what it takes to start a vehicle or train while it rolls and climbs:

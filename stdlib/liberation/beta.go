@@ -22,19 +22,33 @@ import (
 // Source: R.P. King, Modeling and Simulation of Mineral Processing Systems (2001), ch. 3
 // (from memory).
 func Beta(mean, deviation quantity.Quantity) (a, b quantity.Quantity, err error) {
+	parameter := func(pick func(a, b float64) float64) (quantity.Quantity, error) {
+		return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+			x, y, err := betaFor(v[0], v[1])
+			return quantity.Number(pick(x, y)), err
+		}, mean, deviation)
+	}
+	if a, err = parameter(func(a, _ float64) float64 { return a }); err != nil {
+		return a, b, err
+	}
+	b, err = parameter(func(_, b float64) float64 { return b })
+	return a, b, err
+}
+
+func betaFor(mean, deviation quantity.Quantity) (a, b float64, err error) {
 	m, err := volumeShare(mean, "mean grade")
 	if err != nil {
-		return a, b, err
+		return 0, 0, err
 	}
 	s, err := volumeShare(deviation, "standard deviation of grades")
 	if err != nil {
-		return a, b, err
+		return 0, 0, err
 	}
 	if !(m > 0 && m < 1 && s > 0 && s*s < m*(1-m)) {
-		return a, b, fmt.Errorf("liberation: a mean grade of %v with a deviation of %v is no distribution between 0 and 100 %% other than one of free particles", mean, deviation)
+		return 0, 0, fmt.Errorf("liberation: a mean grade of %v with a deviation of %v is no distribution between 0 and 100 %% other than one of free particles", mean, deviation)
 	}
-	x, y := betaOf(m, s*s)
-	return quantity.Number(x), quantity.Number(y), nil
+	a, b = betaOf(m, s*s)
+	return a, b, nil
 }
 
 func betaOf(mean, variance float64) (a, b float64) {
