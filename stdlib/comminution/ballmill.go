@@ -59,6 +59,9 @@ func (m BallMill) Apply(feed stream.Stream) ([]stream.Stream, error) {
 	if err != nil {
 		return nil, err
 	}
+	if m.Tanks < 0 {
+		return nil, fmt.Errorf("comminution: ball mill: its mixing is like that of one tank or more, not of %d", m.Tanks)
+	}
 	tanks := max(m.Tanks, 1)
 	g := kinetics(uppersOf(c), s, b)
 	product, err := feed.Transform("ground", func(flows [][]float64) ([][]float64, error) {

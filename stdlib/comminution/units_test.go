@@ -235,6 +235,15 @@ func BenchmarkImpactMill(b *testing.B) {
 	}
 }
 
+func TestTanksBelowNone(t *testing.T) {
+	m := BallMill{Selection: Selection{Rate: quantity.Of(0.5, "1/min"), Exponent: num(0.8)}, Tanks: -2,
+		Breakage: Breakage{Fines: num(0.6), Fine: num(0.7), Coarse: num(4)}, HoldUp: quantity.Of(600, "kg")}
+	c := beads(t)
+	if _, err := m.Apply(feedOf(t, c, map[[2]int]float64{{1, 0}: 1, {2, 2}: 1})); err == nil || !strings.Contains(err.Error(), "not of -2") {
+		t.Errorf("-2 tanks: %v", err)
+	}
+}
+
 func BenchmarkBallMill(b *testing.B) {
 	c := beads(b)
 	m := BallMill{Selection: Selection{Rate: quantity.Of(0.5, "1/min"), Exponent: num(0.8)},

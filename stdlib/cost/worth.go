@@ -83,6 +83,9 @@ func PresentWorth(payments []quantity.Quantity, interest quantity.Quantity) (qua
 	if len(payments) == 0 {
 		return quantity.Quantity{}, errors.New("cost: there are no payments")
 	}
+	if _, err := withInterest(payments[0], interest, 1, func(i, n float64) float64 { return 1 }); err != nil {
+		return quantity.Quantity{}, err // of a single payment too
+	}
 	sum := payments[0]
 	for k, payment := range payments[1:] {
 		if !payment.Unit().Compatible(sum.Unit()) {
