@@ -126,13 +126,25 @@ func (m Impact) Energy(size, t10 quantity.Quantity) (quantity.Quantity, error) {
 //
 // Source: L. Vogel, W. Peukert, Powder Technol. 129 (2003) 101.
 func (m Impact) Probability(size, energy, impacts quantity.Quantity) (quantity.Quantity, error) {
-	k, err := notNegative(impacts, "1", "number of impacts")
-	if err != nil {
-		return quantity.Quantity{}, err
-	}
-	return m.by(size, energy, "energy of the impact", perMass, func(n impact, x, e float64) (quantity.Quantity, error) {
+	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+		n, err := numbersOf(v)
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		x, err := positive(v[4], length, "size of the particle")
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		e, err := notNegative(v[5], perMass, "energy of the impact")
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		k, err := notNegative(v[6], "1", "number of impacts")
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
 		return percent(-math.Expm1(-k * n.effective(x, e))), nil
-	})
+	}, append(m.inputs(), size, energy, impacts)...)
 }
 
 func (m Impact) by(size, second quantity.Quantity, what, unit string, of func(n impact, x, y float64) (quantity.Quantity, error)) (quantity.Quantity, error) {

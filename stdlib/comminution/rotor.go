@@ -295,13 +295,30 @@ func (r Rotor) Passing(blow Blow, m Impact, f Family, size, impacts, opening qua
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	x, err := positive(opening, length, "opening")
-	if err != nil {
-		return quantity.Quantity{}, err
-	}
-	return strike(energy, m, f, size, impacts, func(m impact, f family, from, e, k float64) (quantity.Quantity, error) {
-		return percent(newProduct(m, f, from, e, k).after(max(from/x, 1))), nil
-	})
+	// The opening counts by its share of the size, and both may be uncertain.
+	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
+		x, err := positive(v[0], length, "opening")
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		n, err := numbersOf(v[1:])
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		g, err := f.numbers(v[5])
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		from, err := positive(v[6], length, "size of the particle")
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		k, err := positive(v[7], "1", "number of impacts")
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		return percent(newProduct(n, g, from, v[8].SI(), k).after(max(from/x, 1))), nil
+	}, append(append([]quantity.Quantity{opening}, m.inputs()...), or(f.alpha, quantity.Number(0)), size, impacts, energy)...)
 }
 
 func strike(second quantity.Quantity, m Impact, f Family, size, impacts quantity.Quantity,

@@ -63,7 +63,7 @@ func Scale(cost, known, wanted, exponent quantity.Quantity) (quantity.Quantity, 
 // Range: the capacities given.
 //
 // Errors: fewer than two prices, unlike numbers, one capacity only; what is not above
-// 0 or does not measure the same.
+// 0, does not measure the same, or is uncertain.
 //
 // Source: least squares on logarithms; common practice.
 func Exponent(capacities, costs []quantity.Quantity) (quantity.Quantity, error) {
@@ -109,6 +109,9 @@ func logarithms(what string, values []quantity.Quantity) ([]float64, error) {
 		}
 		if !(q.SI() > 0) {
 			return nil, fmt.Errorf("cost: %s %d is %v, not above 0", what, k+1, q)
+		}
+		if q.IsUncertain() {
+			return nil, fmt.Errorf("cost: %s %d, %v, is uncertain: give the figures as they were paid, the scatter of the prices tells how sure the exponent is", what, k+1, q)
 		}
 		logs[k] = math.Log(q.SI())
 	}

@@ -150,9 +150,14 @@ func TestRefused(t *testing.T) {
 		"it takes one at least":         func() error { _, err := Annuity(usd, of(5, "%"), 0); return err },
 		"interest per year":             func() error { _, err := Annuity(usd, usd, 2); return err },
 		"interest per year is a number": func() error { _, err := PresentWorth([]quantity.Quantity{usd}, of(5, "kg")); return err },
-		"no payments":                   func() error { _, err := PresentWorth(nil, of(5, "%")); return err },
-		"cannot be added":               func() error { _, err := PresentWorth([]quantity.Quantity{usd, of(1, "EUR")}, of(5, "%")); return err },
-		"of a life of":                  func() error { _, err := Depreciated(usd, usd, 3, 4); return err },
+		"is uncertain": func() error {
+			price := quantity.Must(quantity.Uniform(of(9, "USD"), of(11, "USD")))
+			_, err := Exponent([]quantity.Quantity{of(1, "t/h"), of(2, "t/h")}, []quantity.Quantity{of(6, "USD"), price})
+			return err
+		},
+		"no payments":     func() error { _, err := PresentWorth(nil, of(5, "%")); return err },
+		"cannot be added": func() error { _, err := PresentWorth([]quantity.Quantity{usd, of(1, "EUR")}, of(5, "%")); return err },
+		"of a life of":    func() error { _, err := Depreciated(usd, usd, 3, 4); return err },
 	} {
 		if err := call(); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("error %v, want %q", err, want)

@@ -36,7 +36,7 @@ const gasConstant = 8.31446261815324 // J/(mol·K), exact since 2019 (SI brochur
 // Range: shares that add up to between 98 % and 100.1 %.
 //
 // Errors: a gas that is not known; shares that are no numbers, below 0, or add up
-// to something else; no gas at all.
+// to something else, or are uncertain; no gas at all.
 //
 // Source: common practice.
 func NewGas(parts ...Part) (Gas, error) {
@@ -48,6 +48,9 @@ func NewGas(parts ...Part) (Gas, error) {
 		x := part.Share.SI()
 		if !part.Share.Dimension().IsOne() || !(x >= 0) {
 			return Gas{}, fmt.Errorf("place: the share of %s is a number not below 0, and %v is not", part.Formula, part.Share)
+		}
+		if part.Share.IsUncertain() {
+			return Gas{}, fmt.Errorf("place: the share of %s, %v, is uncertain: a gas is made of plain shares; make one for each end", part.Formula, part.Share)
 		}
 		sum += x
 	}
