@@ -35,6 +35,7 @@ stdlib/exercise:        stdlib/quantity stdlib/table
 stdlib/control:         stdlib/quantity stdlib/show
 stdlib/published:       stdlib/quantity
 stdlib/internal/fields: stdlib/quantity
+stdlib/internal/expect: stdlib/quantity
 stdlib/published/python:
 
 # Materials.

@@ -14,7 +14,7 @@ import (
 
 // tools are the packages that hold no methods of the trade: their comments owe
 // the reader no source or range.
-var tools = []string{".", "quantity", "numeric", "table", "table/internal/workbook", "plot", "show", "control", "bound", "published", "internal/fields", "published/python"}
+var tools = []string{".", "quantity", "numeric", "table", "table/internal/workbook", "plot", "show", "control", "bound", "published", "internal/fields", "internal/expect", "published/python"}
 
 // sections open a paragraph in the comment of a method.
 var sections = []string{"Units:", "Range:", "Errors:", "Source:"}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"cobber/stdlib/internal/expect"
 	"cobber/stdlib/mineral"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
@@ -13,24 +14,7 @@ func of(x float64, unit string) quantity.Quantity { return quantity.Of(x, unit) 
 
 var nothing quantity.Quantity
 
-func in(t testing.TB, q quantity.Quantity, err error, unit string) float64 {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
-	x, err := q.Value(unit)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
-
-func near(t testing.TB, what string, got, want, relative float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= relative*math.Abs(want)) {
-		t.Errorf("%s: %.9g, want %.9g", what, got, want)
-	}
-}
+var in, near = expect.Value, expect.Near
 
 // feed is quartz, magnetite and middlings in six sizes; invented.
 func feed(t testing.TB, tonnes float64, water quantity.Quantity) stream.Stream {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"cobber/stdlib/internal/expect"
 	"cobber/stdlib/internal/fields"
 	"cobber/stdlib/mineral"
 	"cobber/stdlib/quantity"
@@ -13,24 +14,7 @@ import (
 
 func of(x float64, unit string) quantity.Quantity { return quantity.Of(x, unit) }
 
-func in(t *testing.T, q quantity.Quantity, err error, unit string) float64 {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
-	x, err := q.Value(unit)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
-
-func near(t *testing.T, what string, got, want, relative float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= relative*math.Abs(want)) {
-		t.Errorf("%s: %.9g, want %.9g", what, got, want)
-	}
-}
+var in, near = expect.Value, expect.Near
 
 func mustFind(t *testing.T, name string) Material {
 	t.Helper()

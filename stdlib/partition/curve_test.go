@@ -2,9 +2,9 @@ package partition
 
 import (
 	"math"
-	"strings"
 	"testing"
 
+	"cobber/stdlib/internal/expect"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/size"
 )
@@ -19,29 +19,12 @@ func of(unit string, values ...float64) []quantity.Quantity {
 	return all
 }
 
-func value(t *testing.T, q quantity.Quantity, err error, unit string) float64 {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
-	x, err := q.Value(unit)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
+var value, refused = expect.Value, expect.Refused
 
 func near(t *testing.T, what string, got, want, tolerance float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= tolerance*max(1e-300, math.Abs(want))) {
 		t.Errorf("%s: %v, want %v (relative tolerance %g)", what, got, want, tolerance)
-	}
-}
-
-func refused(t *testing.T, name string, err error, want string) {
-	t.Helper()
-	if err == nil || !strings.Contains(err.Error(), want) {
-		t.Errorf("%s: error %v, want one with %q", name, err, want)
 	}
 }
 

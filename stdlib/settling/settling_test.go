@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"cobber/stdlib/internal/expect"
 	"cobber/stdlib/quantity"
 )
 
@@ -17,31 +18,7 @@ func of(unit string, values ...float64) []quantity.Quantity {
 	return all
 }
 
-func value(t *testing.T, q quantity.Quantity, err error, unit string) float64 {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
-	x, err := q.Value(unit)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}
-
-func near(t *testing.T, what string, got, want, tolerance float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tolerance*math.Abs(want)) {
-		t.Errorf("%s: %v, want %v (relative tolerance %g)", what, got, want, tolerance)
-	}
-}
-
-func refused(t *testing.T, name string, err error, want string) {
-	t.Helper()
-	if err == nil || !strings.Contains(err.Error(), want) {
-		t.Errorf("%s: error %v, want one with %q", name, err, want)
-	}
-}
+var value, near, refused = expect.Value, expect.Near, expect.Refused
 
 var (
 	water  = Fluid{Density: quantity.Of(1000, "kg/m³"), Viscosity: quantity.Of(1, "mPa·s")}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"cobber/stdlib/internal/expect"
 	"cobber/stdlib/mineral"
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/stream"
@@ -11,12 +12,7 @@ import (
 
 func of(x float64, unit string) quantity.Quantity { return quantity.Of(x, unit) }
 
-func near(t testing.TB, what string, got, want, relative float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= relative*math.Abs(want)) {
-		t.Errorf("%s: %.9g, want %.9g", what, got, want)
-	}
-}
+var near = expect.Near
 
 // sorter is invented.
 func sorter() Sorter {
