@@ -90,7 +90,7 @@ func (m impact) energyFor(size, t10 float64) float64 {
 // al., Mineral Comminution Circuits (JKMRC, 1996); with size F. Shi, T. Kojovic, Int. J.
 // Miner. Process. 82 (2007) 156.
 func (m Impact) T10(size, energy quantity.Quantity) (quantity.Quantity, error) {
-	return m.by(size, energy, "energy of the impact", perMass, func(n impact, x, e float64) (quantity.Quantity, error) {
+	return m.by(size, energy, "energy of the impact", perMass, func(n impact, x, e float64, _ []quantity.Quantity) (quantity.Quantity, error) {
 		return percent(n.t10(x, e)), nil
 	})
 }
@@ -105,7 +105,7 @@ func (m Impact) T10(size, energy quantity.Quantity) (quantity.Quantity, error) {
 //
 // Source: the law solved for its energy.
 func (m Impact) Energy(size, t10 quantity.Quantity) (quantity.Quantity, error) {
-	return m.by(size, t10, "t10", "1", func(n impact, x, t float64) (quantity.Quantity, error) {
+	return m.by(size, t10, "t10", "1", func(n impact, x, t float64, _ []quantity.Quantity) (quantity.Quantity, error) {
 		if t >= n.most {
 			return quantity.Quantity{}, fmt.Errorf("comminution: no single impact of this material gives a t10 of %.4g %%; the most is below %.4g %%; strike it more than once", 100*t, 100*n.most)
 		}
@@ -126,28 +126,15 @@ func (m Impact) Energy(size, t10 quantity.Quantity) (quantity.Quantity, error) {
 //
 // Source: L. Vogel, W. Peukert, Powder Technol. 129 (2003) 101.
 func (m Impact) Probability(size, energy, impacts quantity.Quantity) (quantity.Quantity, error) {
-	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		n, err := numbersOf(v)
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		x, err := positive(v[4], length, "size of the particle")
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		e, err := notNegative(v[5], perMass, "energy of the impact")
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		k, err := notNegative(v[6], "1", "number of impacts")
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		return percent(-math.Expm1(-k * n.effective(x, e))), nil
-	}, append(m.inputs(), size, energy, impacts)...)
+	return m.by(size, energy, "energy of the impact", perMass, func(n impact, x, e float64, more []quantity.Quantity) (quantity.Quantity, error) {
+		k, err := notNegative(more[0], "1", "number of impacts")
+		return percent(-math.Expm1(-k * n.effective(x, e))), err
+	}, impacts)
 }
 
-func (m Impact) by(size, second quantity.Quantity, what, unit string, of func(n impact, x, y float64) (quantity.Quantity, error)) (quantity.Quantity, error) {
+// by carries the uncertainty of an impact, of a size, of a second argument and of more into a result.
+func (m Impact) by(size, second quantity.Quantity, what, unit string,
+	of func(n impact, x, y float64, more []quantity.Quantity) (quantity.Quantity, error), more ...quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 		n, err := numbersOf(v)
 		if err != nil {
@@ -161,8 +148,8 @@ func (m Impact) by(size, second quantity.Quantity, what, unit string, of func(n 
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		return of(n, x, y)
-	}, append(m.inputs(), size, second)...)
+		return of(n, x, y, v[6:])
+	}, append(append(m.inputs(), size, second), more...)...)
 }
 
 // Hardness is A·b, the slope of t10 by energy at its beginning, in the trade's

@@ -276,7 +276,7 @@ func (r Rotor) ProductSize(blow Blow, m Impact, f Family, size, impacts quantity
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	return strike(energy, m, f, size, impacts, func(m impact, f family, x, e, k float64) (quantity.Quantity, error) {
+	return strike(energy, m, f, size, impacts, func(m impact, f family, x, e, k float64, _ []quantity.Quantity) (quantity.Quantity, error) {
 		return inUnitOf(p80(m, f, x, e, k), length, size), nil
 	})
 }
@@ -295,34 +295,18 @@ func (r Rotor) Passing(blow Blow, m Impact, f Family, size, impacts, opening qua
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	// The opening counts by its share of the size, and both may be uncertain.
-	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
-		x, err := positive(v[0], length, "opening")
+	return strike(energy, m, f, size, impacts, func(m impact, f family, from, e, k float64, more []quantity.Quantity) (quantity.Quantity, error) {
+		x, err := positive(more[0], length, "opening")
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		n, err := numbersOf(v[1:])
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		g, err := f.numbers(v[5])
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		from, err := positive(v[6], length, "size of the particle")
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		k, err := positive(v[7], "1", "number of impacts")
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		return percent(newProduct(n, g, from, v[8].SI(), k).after(max(from/x, 1))), nil
-	}, append(append([]quantity.Quantity{opening}, m.inputs()...), or(f.alpha, quantity.Number(0)), size, impacts, energy)...)
+		return percent(newProduct(m, f, from, e, k).after(max(from/x, 1))), nil
+	}, opening)
 }
 
+// strike carries the uncertainty of what strikes particles, and how, into a result.
 func strike(second quantity.Quantity, m Impact, f Family, size, impacts quantity.Quantity,
-	of func(m impact, f family, x, y, k float64) (quantity.Quantity, error)) (quantity.Quantity, error) {
+	of func(m impact, f family, x, y, k float64, more []quantity.Quantity) (quantity.Quantity, error), more ...quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 		n, err := numbersOf(v)
 		if err != nil {
@@ -340,8 +324,8 @@ func strike(second quantity.Quantity, m Impact, f Family, size, impacts quantity
 		if err != nil {
 			return quantity.Quantity{}, err
 		}
-		return of(n, g, x, v[7].SI(), k)
-	}, append(m.inputs(), or(f.alpha, quantity.Number(0)), size, impacts, second)...)
+		return of(n, g, x, v[7].SI(), k, v[8:])
+	}, append(append(m.inputs(), or(f.alpha, quantity.Number(0)), size, impacts, second), more...)...)
 }
 
 // SpeedFor is the tip speed at which a rotor brings particles of one size to a wanted
@@ -362,7 +346,7 @@ func SpeedFor(product quantity.Quantity, blow Blow, m Impact, f Family, size, im
 	if _, err := positive(product, length, "size of the product"); err != nil {
 		return quantity.Quantity{}, err
 	}
-	return strike(product, m, f, size, impacts, func(m impact, f family, x, wanted, k float64) (quantity.Quantity, error) {
+	return strike(product, m, f, size, impacts, func(m impact, f family, x, wanted, k float64, _ []quantity.Quantity) (quantity.Quantity, error) {
 		const slow, fast = 1.0, 300.0
 		// Whether 80 % is finer than wanted takes one look at the product, p80 itself many.
 		enough := func(speed float64) bool {
