@@ -113,13 +113,7 @@ func reduced(r *fields.Reader, pressure, gap, temperature quantity.Quantity) flo
 // Source: F. Paschen, Ann. Phys. 273 (1889) 69; J.S. Townsend; air: M.S. Naidu, V.
 // Kamaraju, High Voltage Engineering, ch. 2.
 func (g Gas) Breakdown(pressure, gap, temperature quantity.Quantity) (quantity.Quantity, error) {
-	return fields.Through(g.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
-		one := g
-		put(one.fields())
-		a, err := one.avalanche()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
+	return g.through(func(one Gas, a avalanche, v []quantity.Quantity) (quantity.Quantity, error) {
 		r := fields.Of("electrostatic: " + g.Name)
 		product := reduced(r, v[0], v[1], fields.Keep(temperature, v[2]))
 		if r.Err != nil {
@@ -156,6 +150,19 @@ func (a avalanche) breakdown(product float64, air bool) (float64, error) {
 	return reduced * product, nil
 }
 
+// through carries the uncertainty of a gas's figures and of others into a result.
+func (g Gas) through(f func(one Gas, a avalanche, v []quantity.Quantity) (quantity.Quantity, error), others ...quantity.Quantity) (quantity.Quantity, error) {
+	return fields.Through(g.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
+		one := g
+		put(one.fields())
+		a, err := one.avalanche()
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		return f(one, a, v)
+	}, others...)
+}
+
 // Minimum is the least voltage at which the gas breaks down in any even gap, and
 // the product of pressure and gap where it does:
 //
@@ -172,12 +179,7 @@ func (a avalanche) breakdown(product float64, air bool) (float64, error) {
 // Source: the minimum of Paschen's law.
 func (g Gas) Minimum() (voltage, product quantity.Quantity, err error) {
 	of := func(f func(a avalanche) quantity.Quantity) (quantity.Quantity, error) {
-		return fields.Through(g.fields(), func(put func([]*quantity.Quantity), _ []quantity.Quantity) (quantity.Quantity, error) {
-			one := g
-			put(one.fields())
-			a, err := one.avalanche()
-			return f(a), err
-		})
+		return g.through(func(_ Gas, a avalanche, _ []quantity.Quantity) (quantity.Quantity, error) { return f(a), nil })
 	}
 	product, err = of(func(a avalanche) quantity.Quantity { return quantity.Of(math.E*a.threshold/a.a, "Pa m") })
 	if err != nil {
@@ -200,13 +202,7 @@ func (g Gas) Minimum() (voltage, product quantity.Quantity, err error) {
 //
 // Source: J.S. Townsend, Electricity in Gases (1915).
 func (g Gas) Ionisation(pressure, field quantity.Quantity) (quantity.Quantity, error) {
-	return fields.Through(g.fields(), func(put func([]*quantity.Quantity), v []quantity.Quantity) (quantity.Quantity, error) {
-		one := g
-		put(one.fields())
-		a, err := one.avalanche()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
+	return g.through(func(one Gas, a avalanche, v []quantity.Quantity) (quantity.Quantity, error) {
 		r := fields.Of("electrostatic: " + g.Name)
 		p, e := r.Positive("the pressure", v[0], "Pa"), r.Positive("the field", v[1], "V/m")
 		if reduced := e / p; r.Err == nil && !(reduced >= a.low && reduced <= a.high) {

@@ -23,6 +23,11 @@ import (
 //
 // Source: as At; bisection.
 func (j Journey) BreakEven(longest quantity.Quantity) (quantity.Quantity, error) {
+	return j.even(longest, func(standing, travelling way) float64 { return standing.energy() - travelling.energy() }, absolute)
+}
+
+// even is the distance at which a difference between the two plants is nothing.
+func (j Journey) even(longest quantity.Quantity, difference func(standing, travelling way) float64, shown func(float64) quantity.Quantity) (quantity.Quantity, error) {
 	return j.through(func(j Journey, v []quantity.Quantity) (quantity.Quantity, error) {
 		metres, err := number(v[0], "m", "longest distance", least, infinite)
 		if err != nil {
@@ -30,8 +35,8 @@ func (j Journey) BreakEven(longest quantity.Quantity) (quantity.Quantity, error)
 		}
 		at, err := crossing(0, metres, func(x float64) (float64, error) {
 			standing, travelling, err := j.ways(x)
-			return standing.energy() - travelling.energy(), err
-		}, absolute)
+			return difference(standing, travelling), err
+		}, shown)
 		if err != nil {
 			return quantity.Quantity{}, fmt.Errorf("haulage: from 0 to %v: %w", v[0], err)
 		}
@@ -51,20 +56,8 @@ func (j Journey) BreakEven(longest quantity.Quantity) (quantity.Quantity, error)
 //
 // Source: as At; bisection.
 func (j Journey) BreakEvenTime(longest quantity.Quantity) (quantity.Quantity, error) {
-	return j.through(func(j Journey, v []quantity.Quantity) (quantity.Quantity, error) {
-		metres, err := number(v[0], "m", "longest distance", least, infinite)
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		at, err := crossing(0, metres, func(x float64) (float64, error) {
-			standing, travelling, err := j.ways(x)
-			return standing.time - travelling.time, err
-		}, func(seconds float64) quantity.Quantity { return quantity.Of(math.Abs(seconds)/86400, "d") })
-		if err != nil {
-			return quantity.Quantity{}, fmt.Errorf("haulage: from 0 to %v: %w", v[0], err)
-		}
-		return quantity.Of(at/1000, "km"), nil
-	}, longest)
+	return j.even(longest, func(standing, travelling way) float64 { return standing.time - travelling.time },
+		func(seconds float64) quantity.Quantity { return quantity.Of(math.Abs(seconds)/86400, "d") })
 }
 
 // BreakEvenShare is the share that must be rejected at the face so that the plant

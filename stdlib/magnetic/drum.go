@@ -218,6 +218,22 @@ func (d Drum) through(g Grain, f func(Drum, Grain, []quantity.Quantity) (quantit
 	}, all...)
 }
 
+// on is through with the drum read by read and the grain as a body; r is for what
+// is read of the others.
+func (d Drum) on(g Grain, read func(Drum) (turning, error), f func(d Drum, t turning, b body, r *fields.Reader, v []quantity.Quantity) (quantity.Quantity, error), others ...quantity.Quantity) (quantity.Quantity, error) {
+	return d.through(g, func(d Drum, g Grain, v []quantity.Quantity) (quantity.Quantity, error) {
+		t, err := read(d)
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		b, err := g.body()
+		if err != nil {
+			return quantity.Quantity{}, err
+		}
+		return f(d, t, b, fields.Of("magnetic: a drum"), v)
+	}, others...)
+}
+
 // Release is the angle from the top at which a grain at a height above the shell
 // leaves the drum. Grains that the magnets hold leave where these end.
 //
@@ -238,16 +254,7 @@ func (d Drum) through(g Grain, f func(Drum, Grain, []quantity.Quantity) (quantit
 // Source: balance of magnetic pull, weight and centrifugal force on the shell;
 // common practice.
 func (d Drum) Release(g Grain, height quantity.Quantity) (quantity.Quantity, error) {
-	return d.through(g, func(d Drum, g Grain, v []quantity.Quantity) (quantity.Quantity, error) {
-		t, err := d.turning()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		b, err := g.body()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		r := fields.Of("magnetic: a drum")
+	return d.on(g, Drum.turning, func(d Drum, t turning, b body, r *fields.Reader, v []quantity.Quantity) (quantity.Quantity, error) {
 		y := r.AtLeast("the height", v[0], "m", 0)
 		return quantity.Of(t.leaving(b.pull(t.field, y), y), "rad").To("deg"), r.Err
 	}, height)
@@ -267,16 +274,7 @@ func (d Drum) Release(g Grain, height quantity.Quantity) (quantity.Quantity, err
 //
 // Source: as Release.
 func (d Drum) Holding(g Grain, angle, height quantity.Quantity) (quantity.Quantity, error) {
-	return d.through(g, func(d Drum, g Grain, v []quantity.Quantity) (quantity.Quantity, error) {
-		t, err := d.turning()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		b, err := g.body()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		r := fields.Of("magnetic: a drum")
+	return d.on(g, Drum.turning, func(d Drum, t turning, b body, r *fields.Reader, v []quantity.Quantity) (quantity.Quantity, error) {
 		theta, y := r.Within("the angle", v[0], "rad", 0, math.Pi, math.NaN()), r.AtLeast("the height", v[1], "m", 0)
 		pull := 0.0
 		if theta <= t.arc {
@@ -301,16 +299,7 @@ func (d Drum) Holding(g Grain, angle, height quantity.Quantity) (quantity.Quanti
 //
 // Source: as Release; a lognormal scatter of pulls: an assumption of this library.
 func (d Drum) Share(g Grain, size, depth quantity.Quantity) (quantity.Quantity, error) {
-	return d.through(g, func(d Drum, g Grain, v []quantity.Quantity) (quantity.Quantity, error) {
-		t, err := d.split()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		b, err := g.body()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		r := fields.Of("magnetic: a drum")
+	return d.on(g, Drum.split, func(d Drum, t turning, b body, r *fields.Reader, v []quantity.Quantity) (quantity.Quantity, error) {
 		x, h := r.Positive("the size", v[0], "m"), r.AtLeast("the depth", fields.Keep(depth, v[1]), "m", 0)
 		return quantity.Of(100*repeated(t.share(b, t.levels(x, b.density(), h)), d.Stages, d.Cleaning), "%"), r.Err
 	}, size, depth)
@@ -330,16 +319,7 @@ func (d Drum) Share(g Grain, size, depth quantity.Quantity) (quantity.Quantity, 
 func (d Drum) CutField(g Grain, size, depth quantity.Quantity) (quantity.Quantity, error) {
 	d.Carried, d.Stages = quantity.Quantity{}, 1
 	d.Field.Surface = quantity.Of(1, "T")
-	return d.through(g, func(d Drum, g Grain, v []quantity.Quantity) (quantity.Quantity, error) {
-		t, err := d.split()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		b, err := g.body()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		r := fields.Of("magnetic: a drum")
+	return d.on(g, Drum.split, func(d Drum, t turning, b body, r *fields.Reader, v []quantity.Quantity) (quantity.Quantity, error) {
 		x, h := r.Positive("the size", v[0], "m"), r.AtLeast("the depth", fields.Keep(depth, v[1]), "m", 0)
 		if r.Err != nil {
 			return quantity.Quantity{}, r.Err

@@ -27,16 +27,7 @@ import (
 //
 // Source: balance of pull and weight; common practice.
 func (d Drum) Reach(g Grain, angle quantity.Quantity) (quantity.Quantity, error) {
-	return d.through(g, func(d Drum, g Grain, v []quantity.Quantity) (quantity.Quantity, error) {
-		t, err := d.turning()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		b, err := g.body()
-		if err != nil {
-			return quantity.Quantity{}, err
-		}
-		r := fields.Of("magnetic: a drum")
+	return d.on(g, Drum.turning, func(d Drum, t turning, b body, r *fields.Reader, v []quantity.Quantity) (quantity.Quantity, error) {
 		theta := r.Within("the angle", v[0], "rad", math.Pi/2, math.Pi, math.NaN())
 		if r.Err == nil && theta > t.arc+1e-12 {
 			r.Fail("the magnets end at %s, before %v", quantity.Of(t.arc, "rad").To("deg"), v[0])

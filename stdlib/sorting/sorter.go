@@ -151,11 +151,17 @@ func (s Sorter) reading(p stream.Particle) (float64, error) {
 	return grade.SI(), nil
 }
 
-func ready(feed stream.Stream) error {
+// loaded is the belt with what a feed puts on it.
+func (s Sorter) loaded(feed stream.Stream) (belt, load, error) {
 	if feed.Classes() == nil {
-		return fmt.Errorf("sorting: a sorter: the feed is no stream yet")
+		return belt{}, load{}, fmt.Errorf("sorting: a sorter: the feed is no stream yet")
 	}
-	return nil
+	b, err := s.read()
+	if err != nil {
+		return belt{}, load{}, err
+	}
+	l, err := s.load(b, feed)
+	return b, l, err
 }
 
 // Covered is the share of the belt that a feed lies on, in a single layer:
@@ -171,14 +177,7 @@ func ready(feed stream.Stream) error {
 //
 // Source: mass balance of the layer.
 func (s Sorter) Covered(feed stream.Stream) (quantity.Quantity, error) {
-	if err := ready(feed); err != nil {
-		return quantity.Quantity{}, err
-	}
-	b, err := s.read()
-	if err != nil {
-		return quantity.Quantity{}, err
-	}
-	l, err := s.load(b, feed)
+	_, l, err := s.loaded(feed)
 	return quantity.Of(100*l.covered, "%"), err
 }
 
@@ -198,14 +197,7 @@ func (s Sorter) Covered(feed stream.Stream) (quantity.Quantity, error) {
 //
 // Source: Poisson's law of points spread by chance; an assumption for belts.
 func (s Sorter) Along(feed stream.Stream) (quantity.Quantity, error) {
-	if err := ready(feed); err != nil {
-		return quantity.Quantity{}, err
-	}
-	b, err := s.read()
-	if err != nil {
-		return quantity.Quantity{}, err
-	}
-	l, err := s.load(b, feed)
+	b, l, err := s.loaded(feed)
 	return quantity.Of(100*b.along(l), "%"), err
 }
 
@@ -231,14 +223,7 @@ func (s Sorter) Products() []string { return []string{"accepted", "rejected"} }
 //
 // Source: as Meant and Along.
 func (s Sorter) Apply(feed stream.Stream) ([]stream.Stream, error) {
-	if err := ready(feed); err != nil {
-		return nil, err
-	}
-	b, err := s.read()
-	if err != nil {
-		return nil, err
-	}
-	l, err := s.load(b, feed)
+	b, l, err := s.loaded(feed)
 	if err != nil {
 		return nil, err
 	}
@@ -277,13 +262,6 @@ func (s Sorter) Apply(feed stream.Stream) ([]stream.Stream, error) {
 //
 // Source: energy times rate.
 func (s Sorter) Power(feed stream.Stream) (quantity.Quantity, error) {
-	if err := ready(feed); err != nil {
-		return quantity.Quantity{}, err
-	}
-	b, err := s.read()
-	if err != nil {
-		return quantity.Quantity{}, err
-	}
-	l, err := s.load(b, feed)
+	b, l, err := s.loaded(feed)
 	return quantity.Of(b.idle+b.blow*l.ejects, "W").To("kW"), err
 }
