@@ -71,8 +71,7 @@ func isPlain(t types.Type) bool {
 	if _, basic := types.Unalias(t).(*types.Basic); basic {
 		return true
 	}
-	named, ok := types.Unalias(t).(*types.Named)
-	return ok && named.Obj().Name() == "Quantity" && named.Obj().Pkg() != nil && named.Obj().Pkg().Path() == "cobber/stdlib/quantity"
+	return check.IsQuantity(t)
 }
 
 // typeName writes a type as the program says it.
@@ -338,10 +337,10 @@ func isField(object types.Object) bool {
 func (w *writer) renameIdent(c *checked, id *ast.Ident) {
 	switch id.Name {
 	case parse.Quantities:
-		id.Name = w.use("cobber/stdlib/quantity", "quantity")
+		id.Name = w.use(check.QuantityPath, "quantity")
 		return
 	case check.QuantityType:
-		id.Name = w.use("cobber/stdlib/quantity", "quantity") + ".Quantity"
+		id.Name = w.use(check.QuantityPath, "quantity") + ".Quantity"
 		return
 	case mathName:
 		id.Name = w.use("math", "math")

@@ -207,9 +207,9 @@ func (w *writer) nameOf(p *check.Program, object types.Object) string {
 func (w *writer) main() ([]byte, error) {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "// Command %s does what the notebook of that name does. It was written by\n// \"cobber build\", which writes it again when the notebook changes.\npackage main\n\nimport (\n", w.name)
-	w.used["cobber/stdlib/quantity"] = true
-	if w.imports["cobber/stdlib/quantity"] == "" {
-		w.imports["cobber/stdlib/quantity"] = "quantity"
+	w.used[check.QuantityPath] = true
+	if w.imports[check.QuantityPath] == "" {
+		w.imports[check.QuantityPath] = "quantity"
 	}
 	for _, path := range slices.Sorted(maps.Keys(w.used)) {
 		name := w.imports[path]
@@ -221,7 +221,7 @@ func (w *writer) main() ([]byte, error) {
 	for _, path := range slices.Sorted(maps.Keys(w.blank)) {
 		fmt.Fprintf(&b, "_ %q\n", path)
 	}
-	fmt.Fprintf(&b, ")\n\nvar _ %s.Quantity\n\n", w.imports["cobber/stdlib/quantity"])
+	fmt.Fprintf(&b, ")\n\nvar _ %s.Quantity\n\n", w.imports[check.QuantityPath])
 	b.WriteString("func main() {\n")
 	for _, input := range w.inputs {
 		b.WriteString(input + "\n")

@@ -10,6 +10,7 @@ import (
 
 	"cobber/kernel/session/check"
 	"cobber/kernel/session/parse"
+	"cobber/kernel/session/rewrite"
 	"cobber/kernel/source"
 	"cobber/stdlib/quantity"
 )
@@ -88,23 +89,9 @@ func askForInputs(r *check.Round) bool {
 	if _, ok := r.Tree.Cell.Has(parse.Inputs); !ok || r.Tree.Cell.Program {
 		return false
 	}
-	entry := r.Tree.Entry()
-	var list []ast.Stmt
-	for _, s := range entry.List {
-		list = append(list, s)
-		a, ok := s.(*ast.AssignStmt)
-		if !ok || a.Tok != token.ASSIGN {
-			continue
-		}
-		for _, x := range a.Lhs {
-			if id, ok := x.(*ast.Ident); ok && id.Name != "_" && r.Tree.Defines(id) {
-				list = append(list, check.Hook(r.Tree, check.Input, id, a.Pos()))
-			}
-		}
-	}
-	changed := len(list) > len(entry.List)
-	entry.List = list
-	return changed
+	return rewrite.AfterBindings(r, func(id *ast.Ident, a *ast.AssignStmt, _ ast.Expr) ast.Stmt {
+		return check.Hook(r.Tree, check.Input, id, a.Pos())
+	})
 }
 
 // input notes an input when it is bound, and sets it.

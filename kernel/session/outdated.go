@@ -54,18 +54,11 @@ func (s *Session) plain(name string) any {
 	if g == nil {
 		return nil
 	}
-	if _, isBasic := v.Type().(*types.Basic); !isBasic && !isQuantity(v.Type()) {
+	if _, isBasic := v.Type().(*types.Basic); !isBasic && !check.IsQuantity(v.Type()) {
 		return nil
 	}
 	return s.machine.Value(g)
 }
-
-func isQuantity(t types.Type) bool {
-	named, ok := t.(*types.Named)
-	return ok && named.Obj().Name() == "Quantity" && named.Obj().Pkg() != nil && named.Obj().Pkg().Path() == quantityPath
-}
-
-const quantityPath = "cobber/stdlib/quantity"
 
 var _ = quantity.Quantity{} == quantity.Quantity{} // plain values are compared by ==
 

@@ -10,8 +10,10 @@ import (
 )
 
 const (
-	libraryPrefix = "cobber/stdlib/"
-	quantityPath  = libraryPrefix + "quantity"
+	// LibraryPrefix begins the paths of the library's packages.
+	LibraryPrefix = "cobber/stdlib/"
+	// QuantityPath is the path of the package of quantities.
+	QuantityPath = LibraryPrefix + "quantity"
 )
 
 // Importer loads the packages that the cells of a session mention, each once.
@@ -64,7 +66,7 @@ func (im *Importer) load(path string) (*types.Package, error) {
 		return nil, err
 	}
 	im.packages[path], im.loaded[path] = pkg, true
-	if path == quantityPath {
+	if path == QuantityPath {
 		operable(pkg)
 	}
 	// The text of an overlay may import the package that it belongs to.
@@ -87,8 +89,8 @@ func (im *Importer) before(path string) error {
 			return err
 		}
 	}
-	if strings.HasPrefix(path, libraryPrefix) && path != quantityPath {
-		_, err := im.load(quantityPath)
+	if strings.HasPrefix(path, LibraryPrefix) && path != QuantityPath {
+		_, err := im.load(QuantityPath)
 		return err
 	}
 	return nil
@@ -114,6 +116,12 @@ func operable(pkg *types.Package) {
 	}
 }
 
+// IsQuantity tells whether a type is that of quantities, whichever session it is of.
+func IsQuantity(t types.Type) bool {
+	named, ok := types.Unalias(t).(*types.Named)
+	return ok && named.Obj().Name() == "Quantity" && named.Obj().Pkg() != nil && named.Obj().Pkg().Path() == QuantityPath
+}
+
 func quantityIn(pkg *types.Package) *types.Named {
 	object := pkg.Scope().Lookup("Quantity")
 	if object == nil {
@@ -128,8 +136,8 @@ func quantityIn(pkg *types.Package) *types.Named {
 func (im *Importer) Quantity() *types.Named {
 	im.mu.Lock()
 	defer im.mu.Unlock()
-	if !im.loaded[quantityPath] {
+	if !im.loaded[QuantityPath] {
 		return nil
 	}
-	return quantityIn(im.packages[quantityPath])
+	return quantityIn(im.packages[QuantityPath])
 }

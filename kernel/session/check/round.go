@@ -124,7 +124,7 @@ func (r *Round) insert(name string) {
 	}
 	switch name {
 	case parse.Quantities:
-		r.insertPackage(name, quantityPath)
+		r.insertPackage(name, QuantityPath)
 		return
 	case QuantityType:
 		if q := r.State.Importer.Quantity(); q != nil {

@@ -16,6 +16,17 @@ func nameInputs(r *check.Round) bool {
 	if r.Quantity == nil || r.Tree.Cell.Program {
 		return false
 	}
+	return AfterBindings(r, func(id *ast.Ident, a *ast.AssignStmt, value ast.Expr) ast.Stmt {
+		if !mayBeInput(r, value) || !isQuantity(r, typeOf(r, id)) {
+			return nil
+		}
+		return check.Hook(r.Tree, check.NameInput, id, a.End())
+	})
+}
+
+// AfterBindings puts behind the statements of a cell that bind names what behind
+// gives for each name, if anything, and tells whether there was any.
+func AfterBindings(r *check.Round, behind func(id *ast.Ident, a *ast.AssignStmt, value ast.Expr) ast.Stmt) bool {
 	entry := r.Tree.Entry()
 	var list []ast.Stmt
 	for _, s := range entry.List {
@@ -25,12 +36,13 @@ func nameInputs(r *check.Round) bool {
 			continue
 		}
 		for i, x := range a.Lhs {
-			value := a.Rhs[min(i, len(a.Rhs)-1)]
 			id, ok := x.(*ast.Ident)
-			if !ok || !r.Tree.Defines(id) || id.Name == "_" || !mayBeInput(r, value) || !isQuantity(r, typeOf(r, id)) {
+			if !ok || id.Name == "_" || !r.Tree.Defines(id) {
 				continue
 			}
-			list = append(list, check.Hook(r.Tree, check.NameInput, id, a.End()))
+			if added := behind(id, a, a.Rhs[min(i, len(a.Rhs)-1)]); added != nil {
+				list = append(list, added)
+			}
 		}
 	}
 	changed := len(list) > len(entry.List)

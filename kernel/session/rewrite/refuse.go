@@ -124,7 +124,7 @@ func ofLibrary(t types.Type) bool {
 		t = p.Elem()
 	}
 	named, ok := types.Unalias(t).(*types.Named)
-	return ok && named.Obj().Pkg() != nil && strings.HasPrefix(named.Obj().Pkg().Path(), "cobber/stdlib/")
+	return ok && named.Obj().Pkg() != nil && strings.HasPrefix(named.Obj().Pkg().Path(), check.LibraryPrefix)
 }
 
 func isQuantity(r *check.Round, t types.Type) bool {

@@ -15,16 +15,16 @@ func exit(code int, via string) { panic(exitRequest{code, via}) }
 func logger(name string, first int, of func(fp pointer, a []uintptr) *log.Logger) map[string]intrinsic {
 	return map[string]intrinsic{
 		name + "Fatal": func(fp pointer, a, _ []uintptr) {
-			located(fp, of(fp, a), of(fp, a).Writer()).Print(*at[[]any](fp, a[first])...)
+			inPlace(fp, of(fp, a)).Print(*at[[]any](fp, a[first])...)
 			exit(1, name+"Fatal")
 		},
 		name + "Fatalln": func(fp pointer, a, _ []uintptr) {
-			located(fp, of(fp, a), of(fp, a).Writer()).Println(*at[[]any](fp, a[first])...)
+			inPlace(fp, of(fp, a)).Println(*at[[]any](fp, a[first])...)
 			exit(1, name+"Fatalln")
 		},
 		name + "Fatalf": func(fp pointer, a, _ []uintptr) {
 			args := *at[[]any](fp, a[first+1])
-			located(fp, of(fp, a), of(fp, a).Writer()).Printf(askBoxes(*at[string](fp, a[first]), args), args...)
+			inPlace(fp, of(fp, a)).Printf(askBoxes(*at[string](fp, a[first]), args), args...)
 			exit(1, name+"Fatalf")
 		},
 	}

@@ -42,6 +42,15 @@ func init() {
 	})
 }
 
+// offsets are the places of values in the frame.
+func (c *compiler) offsets(values []ssa.Value) []uintptr {
+	list := make([]uintptr, len(values))
+	for i, v := range values {
+		list[i] = c.offset(v)
+	}
+	return list
+}
+
 // intrinsic compiles a call of one of them.
 func (c *compiler) intrinsic(f *ssa.Function, cc *ssa.CallCommon, to []uintptr, pos int64) (op, bool) {
 	if f.Blocks != nil {
@@ -51,10 +60,7 @@ func (c *compiler) intrinsic(f *ssa.Function, cc *ssa.CallCommon, to []uintptr, 
 	if !ok {
 		return nil, false
 	}
-	args := make([]uintptr, len(cc.Args))
-	for i, v := range cc.Args {
-		args[i] = c.offset(v)
-	}
+	args := c.offsets(cc.Args)
 	if len(to) != f.Signature.Results().Len() {
 		to = nil
 		for _, p := range c.unwanted[cc] {

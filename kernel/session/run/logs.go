@@ -43,10 +43,7 @@ func init() {
 
 // logging lets a call of a logger tell the line of the cell, and print to the cell that it belongs to.
 func (c *compiler) logging(call *logCall, cc *ssa.CallCommon, usual op) op {
-	args := make([]uintptr, len(cc.Args))
-	for i, v := range cc.Args {
-		args[i] = c.offset(v)
-	}
+	args := c.offsets(cc.Args)
 	pos := int64(cc.Pos())
 	return func(fp pointer) {
 		l := call.logger(fp, args)
@@ -54,10 +51,7 @@ func (c *compiler) logging(call *logCall, cc *ssa.CallCommon, usual op) op {
 			usual(fp)
 			return
 		}
-		var own func(stream, text string)
-		if run := head(fp).g.run; run.Own != nil {
-			own = run.Own()
-		}
+		own := head(fp).g.run.own()
 		stream, ours := standard(l.Writer())
 		ours = ours && own != nil
 		if !ours && l.Flags()&(log.Lshortfile|log.Llongfile) == 0 {
@@ -66,7 +60,7 @@ func (c *compiler) logging(call *logCall, cc *ssa.CallCommon, usual op) op {
 		}
 		head(fp).pos = pos
 		if !ours {
-			call.write(located(fp, l, l.Writer()), fp, args)
+			call.write(inPlace(fp, l), fp, args)
 			return
 		}
 		var b strings.Builder
@@ -74,6 +68,9 @@ func (c *compiler) logging(call *logCall, cc *ssa.CallCommon, usual op) op {
 		own(stream, b.String())
 	}
 }
+
+// inPlace is located where l writes.
+func inPlace(fp pointer, l *log.Logger) *log.Logger { return located(fp, l, l.Writer()) }
 
 // located is a logger like l, which writes the place of the cell where l would write that of the
 // executor.

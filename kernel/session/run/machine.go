@@ -68,6 +68,14 @@ type Run struct {
 	first *routine // the cell's own
 }
 
+// own gives what takes the text that the run prints by itself, or nil.
+func (r *Run) own() func(stream, text string) {
+	if r.Own == nil {
+		return nil
+	}
+	return r.Own()
+}
+
 // NewRun makes a run that has not been stopped.
 func NewRun() *Run { return &Run{wake: make(chan struct{})} }
 
@@ -132,16 +140,21 @@ func (m *Machine) Call(run *Run, f *ssa.Function) error {
 	defer run.watch()()
 	ended := make(chan error, 1)
 	go m.atBottom(run, f, ended)
+	return run.await(ended)
+}
+
+// await waits for the goroutine of the run; a run that is stopped has some patience with it.
+func (r *Run) await(ended <-chan error) error {
 	select {
 	case err := <-ended:
-		return run.outcome(err)
-	case <-run.wake:
+		return r.outcome(err)
+	case <-r.wake:
 	}
 	select {
 	case err := <-ended:
-		return run.outcome(err)
+		return r.outcome(err)
 	case <-time.After(patience):
-		return run.outcome(ErrLeft)
+		return r.outcome(ErrLeft)
 	}
 }
 
@@ -165,17 +178,7 @@ func (m *Machine) Beside(run *Run, underWay bool, do func()) error {
 	}
 	ended := make(chan error, 1)
 	go m.atBottomBeside(run, do, ended)
-	select {
-	case err := <-ended:
-		return run.outcome(err)
-	case <-run.wake:
-	}
-	select {
-	case err := <-ended:
-		return run.outcome(err)
-	case <-time.After(patience):
-		return run.outcome(ErrLeft)
-	}
+	return run.await(ended)
 }
 
 func (m *Machine) atBottomBeside(run *Run, do func(), ended chan<- error) {

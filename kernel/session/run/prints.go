@@ -23,28 +23,12 @@ var printers = map[string]printedText{
 		args := *at[[]any](fp, a[1])
 		return "stdout", fmt.Sprintf(askBoxes(*at[string](fp, a[0]), args), args...), true
 	},
-	"fmt.Fprint": func(fp pointer, a []uintptr) (string, string, bool) {
-		stream, ok := standard(*at[io.Writer](fp, a[0]))
-		if !ok {
-			return "", "", false
-		}
-		return stream, fmt.Sprint(*at[[]any](fp, a[1])...), true
-	},
-	"fmt.Fprintln": func(fp pointer, a []uintptr) (string, string, bool) {
-		stream, ok := standard(*at[io.Writer](fp, a[0]))
-		if !ok {
-			return "", "", false
-		}
-		return stream, fmt.Sprintln(*at[[]any](fp, a[1])...), true
-	},
-	"fmt.Fprintf": func(fp pointer, a []uintptr) (string, string, bool) {
-		stream, ok := standard(*at[io.Writer](fp, a[0]))
-		if !ok {
-			return "", "", false
-		}
+	"fmt.Fprint":   printedTo(func(fp pointer, a []uintptr) string { return fmt.Sprint(*at[[]any](fp, a[1])...) }),
+	"fmt.Fprintln": printedTo(func(fp pointer, a []uintptr) string { return fmt.Sprintln(*at[[]any](fp, a[1])...) }),
+	"fmt.Fprintf": printedTo(func(fp pointer, a []uintptr) string {
 		args := *at[[]any](fp, a[2])
-		return stream, fmt.Sprintf(askBoxes(*at[string](fp, a[1]), args), args...), true
-	},
+		return fmt.Sprintf(askBoxes(*at[string](fp, a[1]), args), args...)
+	}),
 	"io.WriteString": func(fp pointer, a []uintptr) (string, string, bool) {
 		stream, ok := standard(*at[io.Writer](fp, a[0]))
 		return stream, *at[string](fp, a[1]), ok
@@ -57,6 +41,17 @@ var printers = map[string]printedText{
 		stream, ok := standard(*at[*os.File](fp, a[0]))
 		return stream, string(*at[[]byte](fp, a[1])), ok
 	},
+}
+
+// printedTo is the text of a call whose first argument says where it goes.
+func printedTo(text func(fp pointer, a []uintptr) string) printedText {
+	return func(fp pointer, a []uintptr) (string, string, bool) {
+		stream, ok := standard(*at[io.Writer](fp, a[0]))
+		if !ok {
+			return "", "", false
+		}
+		return stream, text(fp, a), true
+	}
 }
 
 // standard tells which of the process's streams a writer is.
@@ -81,17 +76,9 @@ func (c *compiler) printing(callee *ssa.Function, cc *ssa.CallCommon, to []uintp
 	if text == nil {
 		return usual
 	}
-	args := make([]uintptr, len(cc.Args))
-	for i, v := range cc.Args {
-		args[i] = c.offset(v)
-	}
+	args := c.offsets(cc.Args)
 	return func(fp pointer) {
-		run := head(fp).g.run
-		if run.Own == nil {
-			usual(fp)
-			return
-		}
-		own := run.Own()
+		own := head(fp).g.run.own()
 		if own == nil {
 			usual(fp)
 			return

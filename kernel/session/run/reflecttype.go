@@ -195,22 +195,20 @@ func (s sessionType) implements(u reflect.Type) bool {
 }
 
 func (s sessionType) AssignableTo(u reflect.Type) bool {
-	if u == nil {
-		panic("reflect: nil type passed to Type.AssignableTo")
-	}
-	if other, ok := u.(sessionType); ok {
-		return types.AssignableTo(s.rec.t, other.rec.t)
-	}
-	refuseType(s)
-	return false
+	return s.related("AssignableTo", u, types.AssignableTo)
 }
 
 func (s sessionType) ConvertibleTo(u reflect.Type) bool {
+	return s.related("ConvertibleTo", u, types.ConvertibleTo)
+}
+
+// related asks of two types of cells; of a compiled type the session cannot tell.
+func (s sessionType) related(asked string, u reflect.Type, holds func(t, u types.Type) bool) bool {
 	if u == nil {
-		panic("reflect: nil type passed to Type.ConvertibleTo")
+		panic("reflect: nil type passed to Type." + asked)
 	}
 	if other, ok := u.(sessionType); ok {
-		return types.ConvertibleTo(s.rec.t, other.rec.t)
+		return holds(s.rec.t, other.rec.t)
 	}
 	refuseType(s)
 	return false

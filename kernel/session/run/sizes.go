@@ -47,10 +47,7 @@ func (c *compiler) measured(callee *ssa.Function, cc *ssa.CallCommon, call op, p
 	if !ok {
 		return call
 	}
-	args := make([]uintptr, len(cc.Args))
-	for i, v := range cc.Args {
-		args[i] = c.offset(v)
-	}
+	args := c.offsets(cc.Args)
 	return func(fp pointer) {
 		head(fp).pos = pos
 		if n, of := size(fp, args); n > 0 {

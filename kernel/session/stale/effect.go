@@ -108,27 +108,13 @@ func (r *reader) name(object types.Object) (string, bool) {
 
 // assigned notes the variable of which x is the whole or a part.
 func (r *reader) assigned(x ast.Expr) {
-	for x != nil {
-		switch e := x.(type) {
-		case *ast.ParenExpr:
-			x = e.X
-		case *ast.SelectorExpr:
-			x = e.X
-		case *ast.IndexExpr:
-			x = e.X
-		case *ast.SliceExpr:
-			x = e.X
-		case *ast.StarExpr:
-			x = e.X
-		case *ast.Ident:
-			if object, ok := r.program.Info.Uses[e].(*types.Var); ok {
-				if name, ok := r.name(object); ok {
-					r.effect.writes[name] = true
-				}
-			}
-			return
-		default:
-			return
+	id := check.Root(x)
+	if id == nil {
+		return
+	}
+	if object, ok := r.program.Info.Uses[id].(*types.Var); ok {
+		if name, ok := r.name(object); ok {
+			r.effect.writes[name] = true
 		}
 	}
 }

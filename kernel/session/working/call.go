@@ -84,12 +84,12 @@ func (r *reader) selected(fun *ast.SelectorExpr, x *ast.CallExpr) *node {
 		switch {
 		case path == "math":
 			return r.mathematics(f.Name(), x.Args)
-		case path == quantityPath && (f.Name() == "Must" || f.Name() == "Number") && len(x.Args) == 1:
+		case path == check.QuantityPath && (f.Name() == "Must" || f.Name() == "Number") && len(x.Args) == 1:
 			return r.read(x.Args[0])
 		}
 		return spread(r.function(f.Name(), x.Args), x)
 	}
-	if path == quantityPath {
+	if path == check.QuantityPath {
 		if n := r.ofQuantity(f.Name(), fun.X, x.Args); n != nil {
 			return n
 		}

@@ -143,17 +143,12 @@ func isShown(t types.Type) bool {
 	case *types.Basic:
 		return t.Kind() != types.UnsafePointer && t.Info()&types.IsComplex == 0 && t.Kind() != types.Invalid
 	case *types.Named:
-		return isQuantity(t)
+		return check.IsQuantity(t)
 	case *types.Slice:
 		elem, isBasic := types.Unalias(t.Elem()).(*types.Basic)
-		return isQuantity(t.Elem()) || isBasic && (elem.Kind() == types.Float64 || elem.Kind() == types.Int)
+		return check.IsQuantity(t.Elem()) || isBasic && (elem.Kind() == types.Float64 || elem.Kind() == types.Int)
 	}
 	return false
-}
-
-func isQuantity(t types.Type) bool {
-	named, ok := types.Unalias(t).(*types.Named)
-	return ok && named.Obj().Name() == "Quantity" && named.Obj().Pkg() != nil && named.Obj().Pkg().Path() == quantityPath
 }
 
 // callsOut tells whether something in a statement is called that may change
@@ -187,7 +182,7 @@ func isQuiet(info *types.Info, fun ast.Expr) bool {
 		return fun.Name == check.Elementary || fun.Name == check.QuantityType
 	case *ast.SelectorExpr:
 		f, ok := info.Uses[fun.Sel].(*types.Func)
-		return isOf(info, fun) || ok && f.Pkg() != nil && (f.Pkg().Path() == "math" || f.Pkg().Path() == quantityPath)
+		return isOf(info, fun) || ok && f.Pkg() != nil && (f.Pkg().Path() == "math" || f.Pkg().Path() == check.QuantityPath)
 	}
 	return false
 }
@@ -347,9 +342,7 @@ func isOf(info *types.Info, fun ast.Expr) bool {
 		return true
 	}
 	f, ok := info.Uses[sel.Sel].(*types.Func)
-	return ok && f.Pkg() != nil && f.Pkg().Path() == quantityPath && f.Name() == "Of"
+	return ok && f.Pkg() != nil && f.Pkg().Path() == check.QuantityPath && f.Name() == "Of"
 }
-
-const quantityPath = "cobber/stdlib/quantity"
 
 func integer(x int64) *node { return &node{kind: literal, text: strconv.FormatInt(x, 10), value: x} }

@@ -33,7 +33,7 @@ func (p *planner) mayChange(object types.Object) bool {
 func (p *planner) changed() map[types.Object]bool {
 	changed := map[types.Object]bool{}
 	mark := func(x ast.Expr) {
-		if id := rootOf(x); id != nil {
+		if id := check.Root(x); id != nil {
 			changed[p.round.Info.ObjectOf(id)] = true
 		}
 	}
@@ -81,26 +81,4 @@ func (p *planner) changed() map[types.Object]bool {
 		visit(d, ok && f.Body != entry)
 	}
 	return changed
-}
-
-// rootOf is the variable of which x is the whole or a part.
-func rootOf(x ast.Expr) *ast.Ident {
-	for {
-		switch e := x.(type) {
-		case *ast.Ident:
-			return e
-		case *ast.ParenExpr:
-			x = e.X
-		case *ast.SelectorExpr:
-			x = e.X
-		case *ast.IndexExpr:
-			x = e.X
-		case *ast.SliceExpr:
-			x = e.X
-		case *ast.StarExpr:
-			x = e.X
-		default:
-			return nil
-		}
-	}
 }
