@@ -442,7 +442,7 @@ func chain(nodes, components, everyFlow int) (Network, []Measurement) {
 
 func BenchmarkReconcile(b *testing.B) {
 	for _, size := range []struct{ nodes, components, everyFlow int }{
-		{10, 4, 1}, {50, 4, 1}, {100, 4, 1}, {100, 12, 1}, {200, 12, 1}, {400, 12, 1}, {100, 4, 2}, {200, 4, 2}, {200, 12, 2}} {
+		{10, 4, 1}, {50, 4, 1}, {100, 4, 1}, {100, 12, 1}, {200, 12, 1}, {400, 12, 1}, {100, 4, 2}, {200, 4, 2}, {200, 12, 2}, {400, 12, 2}} {
 		n, m := chain(size.nodes, size.components, size.everyFlow)
 		b.Run(fmt.Sprintf("%d streams, %d components, one in %d flows", len(n.streams), size.components, size.everyFlow), func(b *testing.B) {
 			for b.Loop() {

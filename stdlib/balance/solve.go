@@ -149,10 +149,14 @@ func (p *problem) told(s *step, all bool) {
 		return
 	}
 	s.variety = make([]float64, s.size)
+	var places []int
 	for _, v := range p.variables {
 		if v.place >= 0 && (all || !v.measured) {
-			s.variety[v.place] = s.factor.InverseEntry(v.place)
+			places = append(places, v.place)
 		}
+	}
+	for i, entry := range s.factor.InverseEntries(places) {
+		s.variety[places[i]] = entry
 	}
 }
 

@@ -291,19 +291,32 @@ func (f *Factored) InverseDiagonal() []float64 {
 // its row down.
 //
 // It panics if there is no such row.
-func (f *Factored) InverseEntry(row int) float64 {
-	y := make([]float64, len(f.pivot))
-	at, sum := f.plan.place[row], 0.0
-	y[at] = 1
-	for {
-		rows := f.plan.below[at]
-		sum += y[at] * y[at] / f.pivot[at]
-		for i, below := range rows {
-			y[below] -= f.lower[at][i] * y[at]
+func (f *Factored) InverseEntry(row int) float64 { return f.InverseEntries([]int{row})[0] }
+
+// InverseEntries are entries of the diagonal of the inverse, each as InverseEntry
+// finds it. Many at once are found in place of one after the other, since the vector
+// that one needs, as long as the matrix, then serves them all.
+//
+// It panics if there is no such row.
+func (f *Factored) InverseEntries(rows []int) []float64 {
+	y := make([]float64, len(f.pivot)) // all 0 between two rows
+	entries := make([]float64, len(rows))
+	for i, row := range rows {
+		at := f.plan.place[row]
+		y[at] = 1
+		for {
+			value := y[at]
+			y[at] = 0
+			entries[i] += value * value / f.pivot[at]
+			below, lower := f.plan.below[at], f.lower[at]
+			if len(below) == 0 {
+				break
+			}
+			for j, next := range below {
+				y[next] -= lower[j] * value
+			}
+			at = below[0]
 		}
-		if len(rows) == 0 {
-			return sum
-		}
-		at = rows[0]
 	}
+	return entries
 }

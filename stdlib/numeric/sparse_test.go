@@ -63,6 +63,15 @@ func TestSparseIsDense(t *testing.T) {
 				t.Errorf("size %d: inverse entry %d is %v, in the diagonal %v", size, i, one, value)
 			}
 		}
+		var backwards []int
+		for i := range size {
+			backwards = append(backwards, size-1-i)
+		}
+		for i, value := range f.InverseEntries(backwards) {
+			if one := inverse.At(backwards[i], backwards[i]); math.Abs(one-value) > 1e-10*(1+math.Abs(value)) {
+				t.Errorf("size %d: inverse entry %d among all is %v, dense %v", size, backwards[i], value, one)
+			}
+		}
 		// The same places with other values.
 		s.Clear()
 		for i := range size {
