@@ -2143,6 +2143,8 @@ func FastCall(f p_reflect.Value) (func(args, results []p_unsafe.Pointer), bool) 
 		return fast_2_1(f), true
 	case func(*p_cobber_stdlib_numeric.Factored) []float64:
 		return fast_1_1(f), true
+	case func(*p_cobber_stdlib_numeric.Factored, []int) []float64:
+		return fast_2_1(f), true
 	case func(*p_cobber_stdlib_numeric.Factored, int) float64:
 		return fast_2_1(f), true
 	case func(*p_cobber_stdlib_numeric.Factored, []float64) []float64:
@@ -5641,6 +5643,8 @@ func BindCall(f p_reflect.Value, args, results []uintptr) (func(frame p_unsafe.P
 		return bind_2_1(f, args, results), true
 	case func(*p_cobber_stdlib_numeric.Factored) []float64:
 		return bind_1_1(f, args, results), true
+	case func(*p_cobber_stdlib_numeric.Factored, []int) []float64:
+		return bind_2_1(f, args, results), true
 	case func(*p_cobber_stdlib_numeric.Factored, int) float64:
 		return bind_2_1(f, args, results), true
 	case func(*p_cobber_stdlib_numeric.Factored, []float64) []float64:

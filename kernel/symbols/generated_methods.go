@@ -1486,6 +1486,8 @@ func method_cobber_stdlib_numeric(name string) p_reflect.Value {
 		return p_reflect.ValueOf(p_cobber_stdlib_numeric.Curve.Where)
 	case "Factored.InverseDiagonal":
 		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Factored).InverseDiagonal)
+	case "Factored.InverseEntries":
+		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Factored).InverseEntries)
 	case "Factored.InverseEntry":
 		return p_reflect.ValueOf((*p_cobber_stdlib_numeric.Factored).InverseEntry)
 	case "Factored.Solve":
