@@ -83,6 +83,7 @@ kernel/symbols/generate: kernel/symbols/signature gotools yaegi
 kernel/symbols:         stdlib/* kernel/symbols/signature kernel/symbols/sorting gotools yaegi unsafe
 
 # The stages: each imports only earlier ones.
+kernel/inputs:          stdlib/quantity
 kernel/session/parse:   kernel/source kernel/diag
 kernel/session/check:   kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse stdlib/quantity
 kernel/session/rewrite: kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
@@ -91,7 +92,7 @@ kernel/session/build:   kernel/source kernel/diag kernel/symbols kernel/session/
 kernel/session/run:     kernel/source kernel/diag kernel/symbols kernel/symbols/signature kernel/session/build stdlib/quantity gotools unsafe
 kernel/session/stale:   kernel/source kernel/session/check
 kernel/session/output:
-kernel/session:         kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/working kernel/session/build kernel/session/run kernel/session/stale kernel/session/output stdlib/quantity stdlib/show stdlib/bound gotools
+kernel/session:         kernel/source kernel/diag kernel/docs kernel/inputs kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite kernel/session/working kernel/session/build kernel/session/run kernel/session/stale kernel/session/output stdlib/quantity stdlib/show stdlib/bound gotools
 kernel/program:         kernel/source kernel/diag kernel/symbols kernel/session/parse kernel/session/check kernel/session/rewrite
 kernel/assist:          kernel/source kernel/diag kernel/docs kernel/symbols kernel/session/parse kernel/session/check stdlib/quantity
 

@@ -26,10 +26,11 @@
 //  10. wire sends the result, the reply and "idle".
 //
 // Beside that line: source and diag hold positions and diagnostics; symbols
-// and docs hold what a cell may import, and what is said about it; notebook
-// runs a file of cells without Jupyter and writes it as a page; kernelspec
-// tells Jupyter where the program is; cmd/cobber is the program; kerneltest
-// holds the tests that need a whole kernel.
+// and docs hold what a cell may import, and what is said about it; inputs gives
+// the variables of a cell values from outside; notebook runs a file of cells
+// without Jupyter and writes it as a page; kernelspec tells Jupyter where the
+// program is; cmd/cobber is the program; kerneltest holds the tests that need
+// a whole kernel.
 //
 // What may import what is written in deps_test.go.
 package kernel

@@ -3,7 +3,7 @@
 // notebook.
 //
 // What goes in: the cells, in their order. What comes out: the texts of a main
-// package, which imports the library and package display. Each cell becomes a
+// package, which imports the library and packages display and inputs. Each cell becomes a
 // function; the names of the session become variables of the package; operators
 // on quantities become the methods that they stand for. What a cell with
 // //cobber:inputs assigns becomes a flag.

@@ -117,7 +117,7 @@ func (w *writer) check(cell Cell) error {
 var (
 	supportNames = []string{"main", "init", "givenInputs", "inputSet", "resultsFlag", "quietFlag", "declareInput", "startProgram", "listenToCells",
 		"showResult", "showValues", "failProgram", "runCell", "setInput", "programResult", "finishProgram", "fieldText", "changingMutex", "changing", "lastValues", "showEvent", "showChanged", "zeroQuantity", "isGreater", "isAtMost", "isAtLeast", "ofOne", "ofTwo", "ofAngle", "throughNumbers"}
-	supportImports = []string{"csv", "flag", "fmt", "os", "runtime", "debug", "strconv", "display", "quantity", "sh", "sync", "math"}
+	supportImports = []string{"csv", "flag", "fmt", "os", "runtime", "debug", "strconv", "strings", "display", "inputs", "quantity", "sh", "sync", "math"}
 )
 
 // chooseNames gives every object that the session knows by name one in the

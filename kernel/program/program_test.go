@@ -223,7 +223,7 @@ func testInputs(t *testing.T, program string) {
 	if out, _, err = run(t, folder, program, "-quiet"); err != nil || out != "" {
 		t.Errorf("with -quiet: %q, %v", out, err)
 	}
-	for _, args := range [][]string{{"-feed=40 t"}, {"-feed=much"}, {"-n=x"}, {"-other=1"}, {"argument"}} {
+	for _, args := range [][]string{{"-feed=40 t"}, {"-feed=much"}, {"-feed=NaN t/h"}, {"-n=x"}, {"-other=1"}, {"argument"}} {
 		if _, stderr, err := run(t, folder, program, args...); err == nil || stderr == "" {
 			t.Errorf("%v is accepted", args)
 		}

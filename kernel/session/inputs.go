@@ -5,14 +5,13 @@ import (
 	"go/ast"
 	"go/token"
 	"slices"
-	"strconv"
 	"strings"
 
+	"cobber/kernel/inputs"
 	"cobber/kernel/session/check"
 	"cobber/kernel/session/parse"
 	"cobber/kernel/session/rewrite"
 	"cobber/kernel/source"
-	"cobber/stdlib/quantity"
 )
 
 // Input is a value of a cell with //cobber:inputs.
@@ -96,23 +95,23 @@ func askForInputs(r *check.Round) bool {
 
 // input notes an input when it is bound, and sets it.
 func (t *told) input(name string, variable any) error {
-	own, ok := valueText(variable)
+	own, ok := inputs.Text(variable)
 	text, set := t.set[name]
 	if !ok {
 		if set {
-			return fmt.Errorf("cannot set %s: only quantities, numbers, texts, true and false can be set from outside", name)
+			return &inputError{name, text, inputs.Assign(variable, text)}
 		}
 		return nil
 	}
 	if set {
-		if err := assign(variable, strings.TrimSpace(text)); err != nil {
+		if err := inputs.Assign(variable, strings.TrimSpace(text)); err != nil {
 			return &inputError{name, text, err}
 		}
 		if t.working != nil {
 			t.working.Set(name)
 		}
 	}
-	value, _ := valueText(variable)
+	value, _ := inputs.Text(variable)
 	t.inputs = append(t.inputs, Input{Name: name, Cell: t.cell, Own: own, Value: value, Set: set})
 	return nil
 }
@@ -126,68 +125,3 @@ func (e *inputError) Error() string {
 	return fmt.Sprintf("cannot set %s to %q: %v", e.name, e.text, e.cause)
 }
 func (e *inputError) Unwrap() error { return e.cause }
-
-func valueText(variable any) (string, bool) {
-	switch v := variable.(type) {
-	case *quantity.Quantity:
-		return v.String(), true
-	case *float64:
-		return strconv.FormatFloat(*v, 'g', -1, 64), true
-	case *int:
-		return strconv.Itoa(*v), true
-	case *string:
-		return *v, true
-	case *bool:
-		return strconv.FormatBool(*v), true
-	}
-	return "", false
-}
-
-// assign gives a variable the value that a text says, of the kind that the
-// variable has already.
-func assign(variable any, text string) error {
-	switch v := variable.(type) {
-	case *quantity.Quantity:
-		q, err := quantity.Parse(text)
-		if err != nil {
-			return err
-		}
-		if unit := v.Unit().Symbol(); unit != "" && q.Unit().Symbol() == "" {
-			return fmt.Errorf("the cell has it in %s: write the unit too, such as %v", unit, *v)
-		}
-		if !v.IsNothing() {
-			if _, err := q.InUnit(v.Unit()); err != nil {
-				return fmt.Errorf("the cell has it in %s, and %w", unitWord(*v), err)
-			}
-		}
-		*v = q
-	case *float64:
-		x, err := strconv.ParseFloat(text, 64)
-		if err != nil {
-			return fmt.Errorf("the cell has a number without a unit there, such as %g", *v)
-		}
-		*v = x
-	case *int:
-		n, err := strconv.Atoi(text)
-		if err != nil {
-			return fmt.Errorf("the cell has a whole number there, such as %d", *v)
-		}
-		*v = n
-	case *string:
-		*v = text
-	case *bool:
-		b, err := strconv.ParseBool(text)
-		if err != nil {
-			return fmt.Errorf("the cell has true or false there")
-		}
-		*v = b
-	}
-	return nil
-}
-
-func unitWord(q quantity.Quantity) string {
-	if symbol := q.Unit().Symbol(); symbol != "" {
-		return symbol
-	}
-	return "no unit"
-}

@@ -37,14 +37,16 @@ func TestInputsStayTheirOwn(t *testing.T) {
 
 func TestWrongInputs(t *testing.T) {
 	for set, want := range map[string]string{
-		"feed=3 kWh": `line 2, column 1: cannot set feed to "3 kWh": the cell has it in t/h, and cannot show 3 kWh (energy, as J) in t/h`,
-		"feed=50":    "the cell has it in t/h: write the unit too, such as 40 t/h",
-		"grade=7":    "the cell has it in %: write the unit too, such as 6.0",
-		"feed=5 tt":  "there is no unit",
-		"passes=4.5": "line 4, column 5: cannot set passes to \"4.5\": the cell has a whole number there, such as 3",
-		"factor=2 t": "the cell has a number without a unit there, such as 1.5",
-		"closed=off": "the cell has true or false there",
-		"list=3":     "cannot set list: only quantities, numbers, texts, true and false can be set from outside",
+		"feed=3 kWh":   `line 2, column 1: cannot set feed to "3 kWh": the cell has it in t/h, and cannot show 3 kWh (energy, as J) in t/h`,
+		"feed=50":      "the cell has it in t/h: write the unit too, such as 40 t/h",
+		"grade=7":      "the cell has it in %: write the unit too, such as 6.0",
+		"feed=5 tt":    "there is no unit",
+		"passes=4.5":   "line 4, column 5: cannot set passes to \"4.5\": the cell has a whole number there, such as 3",
+		"factor=2 t":   "the cell has a number without a unit there, such as 1.5",
+		"closed=off":   "the cell has true or false there",
+		"feed=NaN t/h": "an input is a finite number, and NaN t/h is not",
+		"factor=-Inf":  "an input is a finite number, and -Inf is not",
+		"list=3":       "cannot set list to \"3\": only quantities, numbers, texts, true and false can be set from outside",
 	} {
 		t.Run(set, func(t *testing.T) {
 			s := New()
