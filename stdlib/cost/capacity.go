@@ -25,14 +25,17 @@ const mostScaled = 10
 // Range: capacities up to ten times apart, one machine for one: a plant of two mills
 // costs twice a plant of one. Exponents from 0 to 1.5.
 //
-// Errors: capacities that do not measure the same, are not above 0 or lie further
-// apart; an exponent outside its range.
+// Errors: a cost that is not above 0; capacities that do not measure the same, are not
+// above 0 or lie further apart; an exponent outside its range.
 //
 // Source: R. Williams, Chem. Eng. 54 (December 1947) 124 (reference from memory);
 // common practice.
 func Scale(cost, known, wanted, exponent quantity.Quantity) (quantity.Quantity, error) {
 	if !known.Unit().Compatible(wanted.Unit()) {
 		return quantity.Quantity{}, fmt.Errorf("cost: the capacities %v and %v do not measure the same", known, wanted)
+	}
+	if !(cost.SI() > 0) || math.IsInf(cost.SI(), 0) {
+		return quantity.Quantity{}, fmt.Errorf("cost: a cost to be scaled is above 0, and %v is not", cost)
 	}
 	factor, err := quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 		a, b := v[0].SI(), v[1].SI()

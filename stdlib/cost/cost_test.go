@@ -123,6 +123,8 @@ func TestRefused(t *testing.T) {
 		"above 0, and -1":    func() error { _, err := NewSeries("x", "y", []int{1}, []float64{-1}); return err },
 		"holds no 1959":      func() error { _, err := ConsumerPrices().Factor(1959, 2000); return err },
 		"do not measure":     func() error { _, err := Scale(usd, of(1, "t/h"), of(1, "m"), quantity.Number(0.6)); return err },
+		"above 0, and -":     func() error { _, err := Scale(usd.Neg(), of(1, "t/h"), of(2, "t/h"), quantity.Number(0.6)); return err },
+		"series is empty":    func() error { _, err := Series{}.Factor(1990, 2000); return err },
 		"ten times apart":    func() error { _, err := Scale(usd, of(1, "t/h"), of(11, "t/h"), quantity.Number(0.6)); return err },
 		"between 0 and 1.5":  func() error { _, err := Scale(usd, of(1, "t/h"), of(2, "t/h"), quantity.Number(6)); return err },
 		"no money;": func() error {

@@ -2,6 +2,7 @@ package cost
 
 import (
 	_ "embed"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -143,10 +144,13 @@ func (s Series) Years() (first, last int) {
 //
 // Range: years of the series.
 //
-// Errors: a year that the series does not hold.
+// Errors: a year that the series does not hold; an empty series.
 //
 // Source: the series.
 func (s Series) At(year int) (quantity.Quantity, error) {
+	if len(s.years) == 0 {
+		return quantity.Quantity{}, errors.New("cost: the series is empty; make one by NewSeries or SeriesFrom, or take ConsumerPrices")
+	}
 	at, ok := slices.BinarySearch(s.years, year)
 	if !ok {
 		first, last := s.Years()

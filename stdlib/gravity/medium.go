@@ -16,7 +16,8 @@ import (
 //
 // Units: densities; a plain number.
 //
-// Range: both minerals denser than the fluid.
+// Range: both minerals denser than the fluid. A fluid that is left out is a vacuum, of
+// density 0: for water give 1`g/cm³`.
 //
 // Errors: densities not above 0; a light mineral that is not denser than the fluid;
 // a heavy one that is not denser than the light.

@@ -231,7 +231,7 @@ func TestRefused(t *testing.T) {
 		"less than a walk":     bad(func(h *Haul) { h.Vehicle.Power = of(100, "W") }),
 		"grade is":             bad(func(h *Haul) { h.Legs[0].Grade = quantity.Number(2) }),
 		"Efficiency":           bad(func(h *Haul) { h.Vehicle.Efficiency = quantity.Number(1.2) }),
-		"gravity":              bad(func(h *Haul) { h.Gravity = of(-1, "m/s²") }),
+		"allowed: above 0":     bad(func(h *Haul) { h.Gravity = of(-1, "m/s²") }),
 		"more than is reject":  badJourney(func(j *Journey) { j.ByProduct = of(90, "%") }),
 		"Vehicles":             badJourney(func(j *Journey) { j.Vehicles = 0 }),
 		"Worked":               badJourney(func(j *Journey) { j.Worked = metre }),

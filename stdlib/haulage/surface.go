@@ -142,7 +142,13 @@ func bounds(low, high float64, unit string) string {
 		unit = ""
 	}
 	if math.IsInf(high, 0) {
-		return strings.TrimSpace(fmt.Sprintf("what is allowed: above %.4g %s", low, unit))
+		if low == least {
+			return "what is allowed: above 0"
+		}
+		return strings.TrimSpace(fmt.Sprintf("what is allowed: from %.4g %s", low, unit))
+	}
+	if low == least {
+		return strings.TrimSpace(fmt.Sprintf("what is allowed: above 0, to %.4g %s", high, unit))
 	}
 	return strings.TrimSpace(fmt.Sprintf("%.4g to %.4g %s", low, high, unit))
 }
