@@ -59,6 +59,8 @@ func TestWorking(t *testing.T) {
 			"l = (1, 2)\ni = 0\ni = 1\nx = l[0] = 5"},
 		{"what a conversion cuts off", []string{"//cobber:working\nx := 2.75\nn := int(x)\ny := float64(n)"},
 			"x = 2.75\nn = int(x) = int(2.75) = 2\ny = n = 2"},
+		{"what a division of whole numbers drops", []string{"//cobber:working\nboxes := 7\neach := boxes / 2\nboxes /= 3\nshare := 7.0 / 2\nrest := boxes % 2"},
+			"boxes = 7\neach  = int(boxes / 2) = int(7 / 2) = 3\nboxes = int(boxes / 3) = int(7 / 3) = 2\nshare = 7 / 2 = 3.5\nrest  = boxes mod 2 = 2 mod 2 = 0"},
 		{"on into the next case", []string{"//cobber:working\nq := 5\nswitch {\ncase q > 3:\n\tq = 1\n\tfallthrough\ncase q > 100:\n\tq = q + 7\n}"},
 			"q   = 5\nsince q > 3, 5 > 3:\n  q = 1\nin the case q > 100:\n  q = q + 7 = 1 + 7 = 8"},
 		{"brackets", []string{"//cobber:working\na, b := -2.0, 3.0\nc := a - (b - a)*b/(a*b)\nd := -(a + b)\ne := 2 - a\nf := a / b / a"},

@@ -293,6 +293,15 @@ func (r *reader) binary(x *ast.BinaryExpr) *node {
 		r.safe = false
 	}
 	n.args[1] = r.read(x.Y)
+	return r.cut(n, r.typeOf(x.X))
+}
+
+// cut makes a division of whole numbers one whose remainder is dropped, so that the
+// two sides of an equals sign are equal.
+func (r *reader) cut(n *node, of types.Type) *node {
+	if basic, ok := of.(*types.Basic); ok && n.text == "/" && basic.Info()&types.IsInteger != 0 {
+		return &node{kind: call, text: "int", args: []*node{n}}
+	}
 	return n
 }
 

@@ -350,7 +350,7 @@ func (p *planner) change(s ast.Stmt, x ast.Expr, op token.Token, y *node, value 
 	}
 	text := strings.TrimSuffix(op.String(), "=")
 	a := &assignment{side: p.side(s), before: -1, called: r.called,
-		formula: &node{kind: operation, text: text, args: []*node{left, y}}}
+		formula: r.cut(&node{kind: operation, text: text, args: []*node{left, y}}, r.typeOf(x))}
 	noted := p.targets(a, []ast.Expr{x}, r.safe)
 	if len(noted) == 0 {
 		return nil, nil, nil
