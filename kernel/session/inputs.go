@@ -48,7 +48,7 @@ func (s *Session) keepInputs(list []Input) {
 	}
 }
 
-// InputNames returns the names that a cell with //cobber:inputs binds; none for
+// InputNames returns the variables that a cell with //cobber:inputs binds; none for
 // other cells, and for one that does not parse.
 func InputNames(text string) []string {
 	cell, err := parse.Parse(source.NewSet(), source.Cell{Text: text})
@@ -70,7 +70,11 @@ func InputNames(text string) []string {
 				}
 			}
 		case *ast.DeclStmt:
-			for _, spec := range s.Decl.(*ast.GenDecl).Specs {
+			declared := s.Decl.(*ast.GenDecl)
+			if declared.Tok == token.CONST {
+				continue // what Go has worked out with it is done before the cell runs
+			}
+			for _, spec := range declared.Specs {
 				if values, ok := spec.(*ast.ValueSpec); ok {
 					for _, x := range values.Names {
 						add(x)

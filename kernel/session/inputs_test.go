@@ -70,7 +70,7 @@ func TestOnlyCellsWithTheDirectiveAreSet(t *testing.T) {
 	if names := InputNames(inputCell); !slices.Equal(names, []string{"feed", "grade", "name", "passes", "factor", "closed", "list"}) {
 		t.Errorf("the inputs are %v", names)
 	}
-	for _, text := range []string{"feed := 3", "//cobber:inputs\nfeed := := 3", ""} {
+	for _, text := range []string{"feed := 3", "//cobber:inputs\nconst limit = 8", "//cobber:inputs\nfeed := := 3", ""} {
 		if names := InputNames(text); names != nil {
 			t.Errorf("%q has the inputs %v", text, names)
 		}

@@ -90,7 +90,7 @@ func unknownInput(name string, known []string) error {
 	if len(known) == 0 {
 		return fmt.Errorf("-set %s: there are no inputs: no cell begins with //cobber:inputs", name)
 	}
-	return fmt.Errorf("-set %s: there is no such input; there are %s", name, strings.Join(known, ", "))
+	return fmt.Errorf("-set %s: there is no such input; there are %s (a constant is none)", name, strings.Join(known, ", "))
 }
 
 // inputNames lists the inputs of a notebook, and tells whether a cell may put
