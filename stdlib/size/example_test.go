@@ -80,3 +80,101 @@ func ExampleFindSieve() {
 	// 208 µm (Tyler 65 mesh) <nil>
 	// 9.5 mm (3/8 in) <nil>
 }
+
+// By the formula, 63.2 % is finer than the size of Rosin and Rammler.
+func ExampleRosinRammler() {
+	model, err := size.RosinRammler(quantity.Of(100, "µm"), quantity.Number(1.2))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	passing, err := model.Passing(quantity.Of(100, "µm"))
+	d80, failed := model.D(80)
+	fmt.Printf("%.3g, %.4g, %v, %v\n", passing.To("%"), d80, err, failed)
+	// Output: 63.2 %, 148.7 µm, <nil>, <nil>
+}
+
+// A quarter of the top size, with the exponent 1/2: half passes.
+func ExampleGatesGaudinSchuhmann() {
+	model, err := size.GatesGaudinSchuhmann(quantity.Of(400, "µm"), quantity.Number(0.5))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	passing, err := model.Passing(quantity.Of(100, "µm"))
+	fmt.Println(passing.To("%"), err)
+	// Output: 50 % <nil>
+}
+
+// 84.1 % of a log-normal distribution is below its median times its deviation.
+func ExampleLogNormal() {
+	model, err := size.LogNormal(quantity.Of(50, "µm"), quantity.Number(2))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	passing, err := model.Passing(quantity.Of(100, "µm"))
+	fmt.Printf("%.3g %v\n", passing.To("%"), err)
+	// Output: 84.1 % <nil>
+}
+
+// Half of Swebrec's distribution passes its median and all of it the top size.
+func ExampleSwebrec() {
+	model, err := size.Swebrec(quantity.Of(1, "m"), quantity.Of(200, "mm"), quantity.Number(2))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, percent := range []float64{20, 50, 80} {
+		d, err := model.D(percent)
+		fmt.Printf("%.3g %v\n", d.To("mm"), err)
+	}
+	// Output:
+	// 40 mm <nil>
+	// 200 mm <nil>
+	// 447 mm <nil>
+}
+
+// Copper by class, and the grade of the whole.
+func ExampleDistribution_WithAssay() {
+	d, err := size.New(quantities("µm", 150, 75), quantities("g", 20, 50, 30))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	d, err = d.WithAssay("Cu", quantities("%", 0.5, 1, 2))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	grade, err := d.Grade("Cu")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	metal, err := d.Metal("Cu")
+	fmt.Println(d.Classes(), grade, metal, err)
+	// Output: [+150 µm −150 +75 µm −75 µm] 1.2 % [8.333 % 41.67 % 50 %] <nil>
+}
+
+// A sample of 405 g that comes to 400 g on the sieves lost 1.2 %.
+func ExampleDistribution_Loss() {
+	lost, err := ground().Loss(quantity.Of(405, "g"))
+	fmt.Printf("%.2g %v\n", lost.To("%"), err)
+	fmt.Println(ground().CheckLoss(quantity.Of(405, "g"), quantity.Of(1, "%")))
+	// Output:
+	// 1.2 % <nil>
+	// size: sieving lost 1.2 % of the mass (405 g before, 400 g after), more than the tolerance of 1 %; weigh again or sieve again
+}
+
+// Passing shares from a paper's figure, and what passes between its sieves.
+func ExampleFromPassing() {
+	d, err := size.FromPassing(quantities("mm", 20, 10, 5), quantities("%", 100, 60, 25))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	passing, err := d.PassingAt(quantity.Of(10, "mm"))
+	fmt.Println(d.Shares(), passing, err)
+	// Output: [0 % 40 % 35 % 25 %] 60 % <nil>
+}
