@@ -32,3 +32,44 @@ func ExampleDrum_Release() {
 	// 5 % of iron: 110 deg
 	// 20 % of iron: 170 deg
 }
+
+// The field of alternating poles falls by exp(−π) within one pitch above a flat row.
+func ExampleField_At() {
+	row := magnetic.Field{Surface: quantity.Of(0.2, "T"), Pitch: quantity.Of(50, "mm")}
+	var flat quantity.Quantity
+	for _, height := range []float64{0, 25, 50} {
+		field, err := row.At(quantity.Of(height, "mm"), flat)
+		fmt.Printf("%.3g %v\n", field.To("mT"), err)
+	}
+	// Output:
+	// 200 mT <nil>
+	// 41.6 mT <nil>
+	// 8.64 mT <nil>
+}
+
+// A sphere is demagnetised by a third in every direction, a needle hardly along itself.
+func ExampleDemagnetising() {
+	for _, aspect := range []float64{1, 10} {
+		along, across, err := magnetic.Demagnetising(quantity.Number(aspect))
+		fmt.Printf("%.3g %.3g %v\n", along, across, err)
+	}
+	// Output:
+	// 0.333 0.333 <nil>
+	// 0.0203 0.49 <nil>
+}
+
+// Readings of a gaussmeter at two heights above a row of poles tell how it decays.
+func ExampleDecayBetween() {
+	decay, err := magnetic.DecayBetween(quantity.Of(200, "mT"), quantity.Of(0, "mm"), quantity.Of(100, "mT"), quantity.Of(10, "mm"))
+	fmt.Printf("%.3g %v\n", decay.To("1/m"), err)
+	// Output: 69.3 m⁻¹ <nil>
+}
+
+// The speed at which a shell of 30 cm throws off from its top what nothing holds, √(g/R).
+func ExampleDrum_LiftOff() {
+	drum := magnetic.Drum{Radius: quantity.Of(30, "cm"), Speed: quantity.Of(40, "rpm"),
+		Field: magnetic.Field{Surface: quantity.Of(0.12, "T"), Pitch: quantity.Of(80, "mm")}}
+	speed, err := drum.LiftOff()
+	fmt.Printf("%.3g %v\n", speed, err)
+	// Output: 54.6 rpm <nil>
+}

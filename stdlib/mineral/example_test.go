@@ -102,3 +102,40 @@ func ExampleFindBlend() {
 	// SiO2               45       44.5         0.5
 	// FeO                16       15.5         0.5 <nil>
 }
+
+// A phosphorus assay as the oxide of reports: 1 % P is 2.29 % P2O5.
+func ExampleFactor() {
+	factor, err := mineral.Factor("P", "P2O5")
+	fmt.Printf("%.4g %v\n", factor, err)
+	// Output: 2.291 <nil>
+}
+
+// Volumes add, so the density of a mixture is 1/Σ(share/density).
+func ExampleMeanDensity() {
+	density, err := mineral.MeanDensity(
+		[]quantity.Quantity{quantity.Of(50, "%"), quantity.Of(50, "%")},
+		[]quantity.Quantity{quantity.Of(2, "g/cm³"), quantity.Of(6, "g/cm³")})
+	fmt.Println(density, err)
+	// Output: 3 g/cm³ <nil>
+}
+
+// An invented soil by its oxides: what they add up to, and its iron as the element.
+func ExampleNewComposition() {
+	soil, err := mineral.NewComposition([]string{"SiO2", "FeO", "MgO", "CaO", "Al2O3"},
+		[]quantity.Quantity{quantity.Of(46, "%"), quantity.Of(16, "%"), quantity.Of(10, "%"), quantity.Of(11, "%"), quantity.Of(14, "%")})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(soil.Total(), soil.CheckTotal(quantity.Of(2, "%")))
+	elements, err := soil.Elements()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	iron, err := elements.Share("Fe")
+	fmt.Printf("%.4g %v\n", iron, err)
+	// Output:
+	// 97 % mineral: the shares of SiO2, FeO, MgO, CaO, Al2O3 add up to 97 %, more than 2 % from 100 %; look for a part not assayed, or assayed twice
+	// 12.44 % <nil>
+}

@@ -36,3 +36,28 @@ func Example() {
 	// Earth: 0.63 m/s
 	// Mars: 0.60 m/s
 }
+
+// Sunlight weakens with the square of the distance: to 1/2.25 at one and a half times ours.
+func ExampleSunlight() {
+	sunlight, err := place.Sunlight(quantity.Of(1.5, "au"))
+	fmt.Printf("%.4g, %.4g, %v\n", place.SolarConstant(), sunlight, err)
+	// Output: 1361 W/m², 604.9 W/m², <nil>
+}
+
+// The day of the Moon, from noon to noon, by its turning and the Earth's year.
+func ExampleDay() {
+	day, err := place.Day(quantity.Of(27.3217, "d"), quantity.Of(365.256, "d"))
+	fmt.Printf("%.4g %v\n", day.To("d"), err)
+	// Output: 29.53 d <nil>
+}
+
+// There is no gas to fall through on the Moon.
+func ExampleNamed() {
+	moon, err := place.Named("Moon")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.3g, vacuum: %v\n", moon.Gravity, moon.IsVacuum())
+	// Output: 1.62 m/s², vacuum: true
+}
