@@ -30,3 +30,22 @@ func ExampleMotion_SpeedFor() {
 	fmt.Printf("throw number %.3g; travel %.2g here; there at %.3g %.2g, %v\n", number, travel, motion.Speed, there, err)
 	// Output: throw number 2.64; travel 0.29 m/s here; there at 350 rpm 0.12 m/s, <nil>
 }
+
+// A grain of half the opening of a level mesh of 10 mm with wires of 2.5 mm passes at a
+// trial with the chance ((10 − 5)/12.5)².
+func ExampleMesh_Chance() {
+	mesh := screening.Mesh{Opening: quantity.Of(10, "mm"), Wire: quantity.Of(2.5, "mm")}
+	open, err := mesh.OpenArea()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	chance, err := mesh.Chance(quantity.Of(5, "mm"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	stays, err := mesh.Stays(quantity.Of(5, "mm"), quantity.Number(10))
+	fmt.Printf("%.3g open, %.3g a trial, %.3g left after ten, %v\n", open.To("%"), chance.To("%"), stays.To("%"), err)
+	// Output: 64 % open, 16 % a trial, 17.5 % left after ten, <nil>
+}
