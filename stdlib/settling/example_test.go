@@ -120,3 +120,12 @@ func ExampleThicken() {
 	fmt.Printf("%v rules: %.3g, %.3g, %v\n", thickening.Limiting().Solids, thickening.UnitArea().To("m²·s/kg"), area.To("m²"), err)
 	// Output: 200 kg/m³ rules: 66.7 m²·s/kg, 370 m², <nil>
 }
+
+// The quartz that falls as fast as galena of 20 µm: √(6.5/1.65) times as coarse where both creep.
+func ExampleEqualSettlingSize() {
+	galena := settling.Particle{Size: quantity.Of(20, "µm"), Density: quantity.Of(7.5, "g/cm³")}
+	water := settling.Fluid{Density: quantity.Of(1, "g/cm³"), Viscosity: quantity.Of(1, "mPa·s")}
+	size, err := settling.EqualSettlingSize(galena, quantity.Of(2.65, "g/cm³"), water, quantity.Of(9.80665, "m/s²"), settling.Stokes)
+	fmt.Printf("%.3g %v\n", size.To("µm"), err)
+	// Output: 39.7 µm <nil>
+}

@@ -178,3 +178,24 @@ func ExampleFromPassing() {
 	fmt.Println(d.Shares(), passing, err)
 	// Output: [0 % 40 % 35 % 25 %] 60 % <nil>
 }
+
+// Counts under a microscope, invented: one grain in the coarser class weighs as much
+// as eight of half its size.
+func ExampleNewCounts() {
+	counts, err := size.NewCounts(quantities("µm", 40, 20, 10), []float64{1, 8})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	byVolume, err := counts.ByVolume()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(byVolume.Shares())
+	mean, err := counts.Mean(3, 2)
+	fmt.Printf("Sauter mean %.3g, %v\n", mean, err)
+	// Output:
+	// [0 % 50 % 50 % 0 %]
+	// Sauter mean 21.4 µm, <nil>
+}
