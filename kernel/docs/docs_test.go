@@ -107,3 +107,17 @@ func TestLibraryIsDocumentedInFull(t *testing.T) {
 		t.Errorf("a link to a name shows its brackets: %q", doc.Markdown)
 	}
 }
+
+// A function without an example of its own shows one that uses it.
+func TestAnExampleServesWhatItUses(t *testing.T) {
+	for _, test := range []struct{ path, name, uses string }{
+		{"cobber/stdlib/stream", "Stream.Grade", ".Grade("},
+		{"cobber/stdlib/stream", "PulpDensityAt", "PulpDensityAt("}, // its own
+	} {
+		doc, _ := docs.Of(test.path, test.name)
+		_, example, found := strings.Cut(doc.Text, "Example:")
+		if !found || !strings.Contains(example, test.uses) {
+			t.Errorf("%s.%s shows no example that uses it:\n%s", test.path, test.name, doc.Text)
+		}
+	}
+}

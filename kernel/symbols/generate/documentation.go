@@ -24,19 +24,24 @@ type documented struct {
 type documents struct {
 	fset    *token.FileSet
 	pkg     *types.Package
-	full    bool // whole comments, not only first paragraphs
+	full    bool              // whole comments, not only first paragraphs
+	shared  map[string]string // examples of other names that use a function
 	entries map[string]documented
 }
 
 // writeDocumentation makes one file of documentation a package: for our own
 // all that is written, for Go's the first paragraph of each comment.
 func writeDocumentation(p *packages, out *output) error {
+	shared, err := sharedExamples(p)
+	if err != nil {
+		return err
+	}
 	var raw, names int
 	for _, one := range p.all {
 		if one.ImportPath == sortingPath {
 			continue
 		}
-		d := &documents{fset: token.NewFileSet(), pkg: one.types, full: one.own(), entries: map[string]documented{}}
+		d := &documents{fset: token.NewFileSet(), pkg: one.types, full: one.own(), shared: shared[one.ImportPath], entries: map[string]documented{}}
 		if err := d.read(one); err != nil {
 			return fmt.Errorf("%s: %w", one.ImportPath, err)
 		}

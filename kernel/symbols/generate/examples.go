@@ -28,14 +28,25 @@ func (d *documents) examples(folder string) error {
 		}
 		files = append(files, file)
 	}
+	has := map[string]bool{}
 	for _, example := range doc.Examples(files...) {
 		name := exampleOf(example.Name)
 		if entry, ok := d.entries[name]; ok && (example.Output != "" || example.EmptyOutput) {
-			entry.Comment = strings.TrimLeft(entry.Comment+"\n\nExample:\n\n"+d.exampleText(example), "\n")
-			d.entries[name] = entry
+			d.entries[name] = entry.with(d.exampleText(example))
+			has[name] = true
+		}
+	}
+	for name, entry := range d.entries {
+		if example := d.shared[name]; example != "" && !has[name] && strings.HasPrefix(entry.Signature, "func ") {
+			d.entries[name] = entry.with(example)
 		}
 	}
 	return nil
+}
+
+func (e documented) with(example string) documented {
+	e.Comment = strings.TrimLeft(e.Comment+"\n\nExample:\n\n"+example, "\n")
+	return e
 }
 
 // exampleOf is the name that an example is about: Type_Method is a method, and
