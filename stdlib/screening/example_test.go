@@ -5,6 +5,7 @@ import (
 
 	"cobber/stdlib/quantity"
 	"cobber/stdlib/screening"
+	"cobber/stdlib/show"
 )
 
 // A screen that throws well on the Earth throws six times too hard on the Moon; slowed to
@@ -48,4 +49,13 @@ func ExampleMesh_Chance() {
 	stays, err := mesh.Stays(quantity.Of(5, "mm"), quantity.Number(10))
 	fmt.Printf("%.3g open, %.3g a trial, %.3g left after ten, %v\n", open.To("%"), chance.To("%"), stays.To("%"), err)
 	// Output: 64 % open, 16 % a trial, 17.5 % left after ten, <nil>
+}
+
+// A throw that lasts most of a turn of the drive: the stone lands before the deck throws
+// again.
+func ExampleMotion_Flight() {
+	motion := screening.Motion{Stroke: quantity.Of(9, "mm"), Speed: quantity.Of(860, "rpm"), Throw: quantity.Of(45, "deg")}
+	fmt.Printf("throw number %.3g: %.3g of a turn in the air, travel %.2g\n", show.Must(motion.ThrowNumber()), show.Must(motion.Flight()), show.Must(motion.Travel()))
+	// Output:
+	// throw number 2.63: 0.883 of a turn in the air, travel 0.27 m/s
 }
