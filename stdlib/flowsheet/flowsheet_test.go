@@ -81,6 +81,38 @@ func TestNoSteadyState(t *testing.T) {
 	}
 }
 
+// A crowded sieve whose undersize mostly comes back would have to pass 1/(1 − back)
+// times the feed, which it cannot; its recycle grows until the feed is less than its
+// rounding, and must not pass for settled.
+func TestGrowthBeyondRoundingIsRefused(t *testing.T) {
+	for _, back := range []float64{0.99, 0.999, 0.999999, 1 - 1e-9, 1 - 1e-12} {
+		sheet := must[*Flowsheet](t)(New("crowded", []stream.Stream{ore(t, grid(t, 4, 3))},
+			Do("mill", grinder{0.1}, "ore", "sieve.over", "sorter.up"),
+			Do("sieve", sieve{400e-6, 0.001}, "mill"), Do("sorter", sorter(back, 0), "sieve.under")))
+		if _, err := sheet.Solve(); err == nil || !strings.Contains(err.Error(), "no steady state") {
+			t.Errorf("back %g: error %v", back, err)
+		}
+	}
+}
+
+// Of what a unit sends back 99.9 % each time, a thousand times the feed goes round.
+func TestNearlyAllComesBack(t *testing.T) {
+	for _, sheet := range []func(feed stream.Stream) (*Flowsheet, error){
+		func(feed stream.Stream) (*Flowsheet, error) {
+			return New("bare", []stream.Stream{feed}, Do("sorter", sorter(0.999, 0), "ore", "sorter.up"))
+		},
+		func(feed stream.Stream) (*Flowsheet, error) {
+			return New("ground", []stream.Stream{feed}, Do("mill", grinder{0.1}, "ore", "sorter.up"), Do("sorter", sorter(0.999, 0), "mill"))
+		},
+	} {
+		feed := ore(t, grid(t, 4, 3))
+		r := must[*Result](t)(must[*Flowsheet](t)(sheet(feed)).Solve())
+		settled(t, r)
+		back := must[stream.Stream](t)(r.Stream("sorter.up"))
+		near(t, "recycle over feed", back.Solids().SI()/feed.Solids().SI(), 999, 1e-6)
+	}
+}
+
 // Both ways of cutting recycles leave groups that run forward.
 func TestCuts(t *testing.T) {
 	for _, f := range []*Flowsheet{sixUnits(t, grid(t, 2, 2)), bank(t, 3), bank(t, 30), millCircuit(t, grid(t, 2, 2), 0)} {

@@ -162,6 +162,28 @@ func (r *Result) checkUnits() error {
 	return nil
 }
 
+// plantTolerance is by how much of the fresh feed what leaves the plant may be off.
+const plantTolerance = 1e-6
+
+// checkPlant holds the products to the feeds. A recycle that has grown until the
+// feed is less than its rounding looks settled, and nothing of the feed leaves.
+func (r *Result) checkPlant() error {
+	for _, row := range closing(r.sheet.feeds, r.Products()) {
+		if math.Abs(row.in-row.out) <= plantTolerance*r.fresh {
+			continue
+		}
+		most := r.streams[0]
+		for _, s := range r.streams {
+			if s.Pulp().SI() > most.Pulp().SI() {
+				most = s
+			}
+		}
+		return fmt.Errorf("flowsheet: %s does not close: it is fed %v of %s and %v leaves it, while %s has grown to %.3g times the feed. The circuit has no steady state at this feed, or recycles more than numbers can tell from it",
+			r.sheet.name, r.rate(row.in), row.what, r.rate(row.out), most.Name(), most.Pulp().SI()/r.fresh)
+	}
+	return nil
+}
+
 // closed is one component in and out, kg/s.
 type closed struct {
 	what    string

@@ -36,7 +36,8 @@ type run struct {
 // on as nothing: what shrinks with each pass would otherwise never end.
 //
 // Errors: what a unit refuses, with its name; products that do not close against
-// a unit's feed; a circuit that does not settle, with the class that is furthest off.
+// a unit's feed; a circuit that does not settle, with the class that is furthest off;
+// recycles so large that rounding hides what is fed.
 //
 // Source: D.G. Anderson, J. ACM 12 (1965) 547; H.F. Walker, P. Ni, SIAM J. Numer.
 // Anal. 49 (2011) 1715.
@@ -53,6 +54,9 @@ func (f *Flowsheet) Solve() (*Result, error) {
 	}
 	result := &Result{sheet: f, streams: r.streams, loops: r.found, fresh: r.scale}
 	if err := result.checkUnits(); err != nil {
+		return nil, err
+	}
+	if err := result.checkPlant(); err != nil {
 		return nil, err
 	}
 	return result, nil
