@@ -85,7 +85,8 @@ func orEarth(stated, value quantity.Quantity) quantity.Quantity {
 type flying struct{ x, y, vx, vy float64 }
 
 // fall is where the grain comes to a level. Without drag it is the parabola, with
-// it so many steps in the parabola's time.
+// it so many steps in the parabola's time, until the gas has stopped all but the
+// last nanometre of its way across: fine grains would sink for millions of steps.
 func (p flying) fall(level, gravity, steps float64, drag func(speed float64) float64) float64 {
 	time := (p.vy + math.Sqrt(p.vy*p.vy+2*gravity*(p.y-level))) / gravity
 	if drag(1) == 0 {
@@ -97,6 +98,9 @@ func (p flying) fall(level, gravity, steps float64, drag func(speed float64) flo
 		if p.y <= level {
 			part := (before.y - level) / (before.y - p.y)
 			return before.x + part*(p.x-before.x)
+		}
+		if rest := p.vx / drag(0); math.Abs(rest) < 1e-9 { // drag is least at rest, so that the way left is less
+			return p.x + rest
 		}
 	}
 }

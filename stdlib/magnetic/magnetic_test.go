@@ -295,6 +295,20 @@ func TestFlights(t *testing.T) {
 	}
 }
 
+// A grain that Stokes' drag alone holds flies v/k across, however long it then sinks,
+// and the steps to that are few.
+func TestFineGrainsStopInGas(t *testing.T) {
+	air := medium{density: 1.2e-9, viscosity: 18e-6} // so thin that drag is Stokes' alone
+	const size, density, speed = 1e-7, 3000.0, 0.9
+	calls := 0
+	drag := func(v float64) float64 { calls++; return air.drag(size, density, v) }
+	x := flying{0.2, 0.1, speed, 0}.fall(-1, standardGravity, 1000, drag)
+	k := 18 * air.viscosity / (density * size * size)
+	if math.Abs(x-0.2-speed/k) > 2e-9 || calls > 10000 {
+		t.Errorf("it comes to %.12g m in %d steps, want %.12g", x, calls, 0.2+speed/k)
+	}
+}
+
 // The explicit drag of the wet drum against falls in water: A. Rushton, A.S. Ward,
 // R.G. Holdich, Solid-Liquid Filtration and Separation Technology (1996), 70 µm of
 // 2600 kg/m³ at 4.06 mm/s; GPSA Engineering Data Book, 13th ed., example 7-1, a drop of
