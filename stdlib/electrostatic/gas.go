@@ -213,7 +213,7 @@ func (g Gas) Ionisation(pressure, field quantity.Quantity) (quantity.Quantity, e
 }
 
 // Corona is the field at the surface of a wire at which air glows, by Peek's law
-// for one wire in a wide cylinder:
+// with the constants for two parallel wires, rounded:
 //
 //	E = 30·m·δ·(1 + 0.3/√(δ·r))  kV/cm, peak
 //
@@ -222,11 +222,14 @@ func (g Gas) Ionisation(pressure, field quantity.Quantity) (quantity.Quantity, e
 // Units: radius is a length; pressure and temperature; roughness m from 0 to 1,
 // nothing for 1, smooth; in kV/cm.
 //
-// Range: air, wires of millimetres to centimetres.
+// Range: air, wires of millimetres to centimetres. For a wire along the middle of a
+// cylinder Peek has 31 and 0.308, which is 3 to 6 % more; a wire beside a roll lies
+// between the two and was not measured, so take the lower figure, which is this one.
 //
 // Errors: quantities not above 0; a roughness outside the range.
 //
-// Source: F.W. Peek, Dielectric Phenomena in High Voltage Engineering (1929).
+// Source: F.W. Peek, Dielectric Phenomena in High Voltage Engineering (1929), as
+// quoted in the open; which constants belong to which wires: from memory.
 func Corona(radius, pressure, temperature, roughness quantity.Quantity) (quantity.Quantity, error) {
 	return quantity.Through(func(v []quantity.Quantity) (quantity.Quantity, error) {
 		r := fields.Of("electrostatic: corona")
