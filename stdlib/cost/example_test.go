@@ -59,3 +59,25 @@ func ExamplePresentWorth() {
 	// 30.84 USD
 	// in the books after two years of five: 640 USD
 }
+
+// A mill of an invented report: prices rose 2.5 times, and four times the capacity at an
+// exponent of one half costs twice as much.
+func ExampleEstimate_Update() {
+	index := show.Must(cost.NewSeries("own", "invented", []int{1990, 2020}, []float64{100, 250}))
+	mill := cost.Estimate{Name: "mill", Cost: quantity.Of(2e6, "USD"), Year: 1990, Capacity: quantity.Of(100, "t/h"), Source: "an invented report"}
+	now := show.Must(mill.Update(index, 2020, quantity.Of(400, "t/h"), quantity.Number(0.5)))
+	fmt.Printf("index %.3g, size %.3g: %.4g\n", now.Index, now.Size, now.Now)
+	// Output:
+	// index 2.5, size 2: 1e+07 USD
+}
+
+// 20 kWh/t at 0.10 are 2.00 a tonne, 500 g/t of steel at 2 a kg, 10 % dearer by now, 1.10.
+func ExampleNewBill() {
+	index := show.Must(cost.NewSeries("own", "invented", []int{2019, 2020}, []float64{100, 110}))
+	bill := show.Must(cost.NewBill(index, 2020,
+		cost.Item{Name: "electricity", Use: quantity.Of(20, "kWh/t"), Price: quantity.Of(0.1, "USD/kWh"), Year: 2020},
+		cost.Item{Name: "steel", Use: quantity.Of(500, "g/t"), Price: quantity.Of(2, "USD/kg"), Year: 2019}))
+	fmt.Printf("%.3g\n", bill.Total())
+	// Output:
+	// 3.1 USD/t
+}

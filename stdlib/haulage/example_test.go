@@ -60,3 +60,19 @@ func ExampleBucketwheel() {
 	// Output:
 	// 138.2 m³/h
 }
+
+// An invented dumper of 30 t on 2 km of level road at 36 km/h, where nothing but the limit
+// holds it: 200 s out, 200 s back and 4 min to load and dump are 10.67 min. At 80 % of the
+// time each carries 135 t/h, so 400 t/h take three.
+func ExampleHaul_Cycle() {
+	haul := haulage.Haul{
+		Vehicle: haulage.Vehicle{Empty: quantity.Of(20, "t"), Payload: quantity.Of(30, "t"), Power: quantity.Of(300, "kW"), Efficiency: quantity.Number(0.8)},
+		Legs:    []haulage.Leg{{Distance: quantity.Of(2, "km"), Grade: quantity.Of(0, "%"), Rolling: quantity.Of(3, "%"), Limit: quantity.Of(36, "km/h")}},
+		Load:    quantity.Of(3, "min"), Dump: quantity.Of(1, "min"), Gravity: quantity.Of(10, "m/s²"),
+	}
+	cycle := show.Must(haul.Cycle())
+	fleet := show.Must(cycle.Fleet(quantity.Of(400, "t/h"), quantity.Of(80, "%"), 1))
+	fmt.Printf("%.4g, %d vehicles, %.4g\n", show.Must(cycle.Time.In("min")), fleet.Vehicles, show.Must(fleet.Rate.In("t/h")))
+	// Output:
+	// 10.67 min, 3 vehicles, 405 t/h
+}
