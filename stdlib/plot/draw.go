@@ -27,18 +27,36 @@ func (f *axesFigure) draw(c draw.Canvas) {
 	f.drawAxes(c)
 }
 
+func (f *axesFigure) roomy(c draw.Canvas) bool {
+	c = drawTitle(c, f.axes.Title)
+	c = f.drawKey(c)
+	inner := f.inner(c)
+	size := inner.Size()
+	if !(size.X > leastAxes && size.Y > leastAxes) {
+		return false
+	}
+	data := f.plot(inner).DataCanvas(inner).Size()
+	return data.X > leastAxes && data.Y > leastAxes
+}
+
+// inner is the canvas without the room for the names of the axes.
+func (f *axesFigure) inner(c draw.Canvas) draw.Canvas {
+	line := textStyle(labelSize).FontExtents()
+	if f.axes.X.label() != "" {
+		c = draw.Crop(c, 0, 0, line.Height+4, 0)
+	}
+	if f.axes.Y.label() != "" {
+		c = draw.Crop(c, line.Height+4, 0, 0, 0)
+	}
+	return c
+}
+
 // drawAxes writes the axes' names itself: gonum/plot would keep room for a name
 // as if it stood at one tick of a logarithmic axis.
 func (f *axesFigure) drawAxes(c draw.Canvas) {
 	style := textStyle(labelSize)
 	line := style.FontExtents()
-	inner := c
-	if f.axes.X.label() != "" {
-		inner = draw.Crop(inner, 0, 0, line.Height+4, 0)
-	}
-	if f.axes.Y.label() != "" {
-		inner = draw.Crop(inner, line.Height+4, 0, 0, 0)
-	}
+	inner := f.inner(c)
 	f = f.withRoom((inner.Max.X - inner.Min.X) - f.namesWide(inner) - 16)
 	p := f.plot(inner)
 	p.Draw(inner)

@@ -10,6 +10,7 @@ import (
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/recorder"
 )
 
 // Measures of a picture unless Size says otherwise. It fits the text column of
@@ -38,10 +39,33 @@ type Figure struct {
 type content interface {
 	draw(c draw.Canvas)
 	describe() string
+	roomy(c draw.Canvas) bool // whether the canvas has the room for what is to be read from it
+}
+
+// leastAxes is what axes keep in each direction beside title, key and their own
+// names.
+const leastAxes = 0.5 * vg.Inch
+
+// roomy reports whether the figure can be drawn on a picture with these sides.
+func (f *Figure) roomy(wide, high vg.Length) bool {
+	c := draw.NewCanvas(&recorder.Canvas{}, wide, high)
+	return f.content.roomy(draw.Crop(c, margin, -margin, margin, -margin))
+}
+
+// grown is the figure, larger where it has not the room for what it shows.
+func (f *Figure) grown() *Figure {
+	for !f.roomy(f.wide, f.high) && max(f.wide, f.high) < mostSide {
+		if f.roomy(f.wide, mostSide) {
+			f.high = min(f.high*1.1, mostSide)
+		} else {
+			f.wide = min(f.wide*1.1, mostSide)
+		}
+	}
+	return f
 }
 
 func newFigure(c content, wide, high vg.Length) *Figure {
-	return &Figure{content: c, wide: wide, high: high}
+	return (&Figure{content: c, wide: wide, high: high}).grown()
 }
 
 // draw puts the figure on a canvas, on its own ground.
@@ -73,21 +97,36 @@ func (f *Figure) Alt(text string) *Figure {
 // Size is the figure drawn at another size, given as lengths, for a column of
 // print or a slide: letters and lines keep their size, the axes get the rest.
 //
-// Errors: a quantity that is no length; a side below 1 inch or above 60 inches.
+// Errors: a quantity that is no length; a side below 1 inch or above 60 inches; a
+// picture in which title, key and names leave the axes no room.
 func (f *Figure) Size(wide, high quantity.Quantity) (*Figure, error) {
 	other := *f
-	for side, to := range map[*quantity.Quantity]*vg.Length{&wide: &other.wide, &high: &other.high} {
-		inches, err := side.Value("in")
-		if err != nil {
-			return nil, fmt.Errorf("plot: %v is no size of a picture: %w", *side, err)
-		}
-		*to = vg.Length(inches) * vg.Inch
-		if !(*to >= leastSide && *to <= mostSide) {
-			return nil, fmt.Errorf("plot: a picture cannot have a side of %v; give one from %v in to %v in",
-				*side, float64(leastSide/vg.Inch), float64(mostSide/vg.Inch))
-		}
+	var err error
+	if other.wide, err = side(wide); err != nil {
+		return nil, err
+	}
+	if other.high, err = side(high); err != nil {
+		return nil, err
+	}
+	if !other.roomy(other.wide, other.high) {
+		return nil, fmt.Errorf("plot: in a picture of %v by %v, title, key and names leave the axes no room; "+
+			"make it larger, or shorten its texts", wide, high)
 	}
 	return &other, nil
+}
+
+// side is one side of a picture.
+func side(given quantity.Quantity) (vg.Length, error) {
+	inches, err := given.Value("in")
+	if err != nil {
+		return 0, fmt.Errorf("plot: %v is no size of a picture: %w", given, err)
+	}
+	to := vg.Length(inches) * vg.Inch
+	if !(to >= leastSide && to <= mostSide) {
+		return 0, fmt.Errorf("plot: a picture cannot have a side of %v; give one from %v in to %v in",
+			given, float64(leastSide/vg.Inch), float64(mostSide/vg.Inch))
+	}
+	return to, nil
 }
 
 // errNothing is the error of a figure without a value.

@@ -49,21 +49,44 @@ func letter(i int) string {
 }
 
 func (p *panels) draw(c draw.Canvas) {
+	style := textStyle(labelSize)
+	line := style.FontExtents()
+	for i, part := range p.parts(c) {
+		c.FillText(style, vg.Point{X: part.Min.X, Y: part.Max.Y - line.Ascent}, letter(i))
+		p.figures[i].content.draw(besideLetter(part, i))
+	}
+}
+
+func (p *panels) roomy(c draw.Canvas) bool {
+	for i, part := range p.parts(c) {
+		if !p.figures[i].content.roomy(besideLetter(part, i)) {
+			return false
+		}
+	}
+	return true
+}
+
+// parts are the places of the panels, below the title.
+func (p *panels) parts(c draw.Canvas) []draw.Canvas {
 	const gap = 12
 	c = drawTitle(c, p.title)
 	size := c.Size()
 	wide := (size.X - gap*vg.Length(p.inRow-1)) / vg.Length(p.inRow)
 	high := (size.Y - gap*vg.Length(p.rows-1)) / vg.Length(p.rows)
-	style := textStyle(labelSize)
-	for i, f := range p.figures {
+	var out []draw.Canvas
+	for i := range p.figures {
 		left := c.Min.X + vg.Length(i%p.inRow)*(wide+gap)
 		top := c.Max.Y - vg.Length(i/p.inRow)*(high+gap)
 		part := c
 		part.Rectangle = vg.Rectangle{Min: vg.Point{X: left, Y: top - high}, Max: vg.Point{X: left + wide, Y: top}}
-		line := style.FontExtents()
-		part.FillText(style, vg.Point{X: left, Y: top - line.Ascent}, letter(i))
-		f.content.draw(draw.Crop(part, style.Width(letter(i))+5, 0, 0, 0))
+		out = append(out, part)
 	}
+	return out
+}
+
+// besideLetter is the place of a panel without that of its letter.
+func besideLetter(part draw.Canvas, i int) draw.Canvas {
+	return draw.Crop(part, textStyle(labelSize).Width(letter(i))+5, 0, 0, 0)
 }
 
 func (p *panels) describe() string {

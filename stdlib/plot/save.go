@@ -38,7 +38,8 @@ func (f *Figure) Save(path string) error {
 
 // SaveFrame writes the figure into a PNG file of so many dots, such as 1920 by
 // 1080 for a video or a slide. Letters are as large beside the picture as they
-// are in a figure of 4 inches in height.
+// are in a figure of 4 inches in height, and smaller where the frame has not the
+// room for them.
 //
 // Errors: a name that does not end with .png; a frame below 200 or above 8000
 // dots in one direction, or more than five times as long as wide; a file that
@@ -50,9 +51,12 @@ func (f *Figure) SaveFrame(path string, wide, high int) error {
 	if min(wide, high) < 200 || max(wide, high) > 8000 || max(wide, high) > 5*min(wide, high) {
 		return fmt.Errorf("plot: a frame cannot be %d by %d dots; each side lies between 200 and 8000, and the longer is at most five times the shorter", wide, high)
 	}
-	canvas := vgimg.NewWith(
-		vgimg.UseImage(image.NewRGBA(image.Rect(0, 0, wide, high))),
-		vgimg.UseDPI(max(1, int(float64(high)/float64(height/vg.Inch)+0.5))))
+	resolution := max(1, int(float64(high)/float64(height/vg.Inch)+0.5))
+	inDots := func(n int) vg.Length { return vg.Length(n) * vg.Inch / vg.Length(resolution) }
+	for resolution > 20 && !f.roomy(inDots(wide), inDots(high)) {
+		resolution -= max(1, resolution/20)
+	}
+	canvas := vgimg.NewWith(vgimg.UseImage(image.NewRGBA(image.Rect(0, 0, wide, high))), vgimg.UseDPI(resolution))
 	f.draw(canvas)
 	var out bytes.Buffer
 	if err := png.Encode(&out, canvas.Image()); err != nil {

@@ -162,7 +162,7 @@ func linearScale(low, high float64) scale {
 	step := roundStep((high - low) / fewTicks)
 	first, last := math.Floor(low/step+1e-9), math.Ceil(high/step-1e-9)
 	s := scale{low: first * step, high: last * step}
-	decimals := max(0, -int(math.Floor(math.Log10(step)+1e-9)))
+	decimals := -int(math.Floor(math.Log10(step) + 1e-9))
 	for i := first; i <= last; i++ {
 		s.ticks = append(s.ticks, plot.Tick{Value: i * step, Label: tickLabel(i*step, decimals)})
 	}
@@ -203,7 +203,7 @@ func logScale(low, high float64) scale {
 			}
 			label := ""
 			if strings.Contains(labelled, strconv.Itoa(digit)) {
-				label = tickLabel(value, max(0, -power))
+				label = tickLabel(value, -power)
 			}
 			s.ticks = append(s.ticks, plot.Tick{Value: value, Label: label})
 		}
@@ -231,19 +231,29 @@ func outwards(x float64, direction int) float64 {
 	return decimal(int(math.Ceil(first-1e-9)), power)
 }
 
-// tickLabel writes a tick's number, with a power of ten where it would be long.
+// tickLabel writes a tick's number to the decimal that tells it from the next
+// (below 0: left of the point), with a power of ten where it would be long.
 func tickLabel(x float64, decimals int) string {
-	if x != 0 && (math.Abs(x) >= 1e6 || decimals > 5) {
-		mantissa, exponent, _ := strings.Cut(strconv.FormatFloat(x, 'e', -1, 64), "e")
-		if len(mantissa) > 5 {
-			mantissa, exponent, _ = strings.Cut(strconv.FormatFloat(x, 'e', 2, 64), "e")
-		}
-		power, _ := strconv.Atoi(exponent)
-		return strings.Replace(mantissa+"e"+strconv.Itoa(power), "-", "−", -1)
-	}
-	text := strconv.FormatFloat(x, 'f', decimals, 64)
+	text := strconv.FormatFloat(x, 'f', max(0, decimals), 64)
 	if strings.Trim(text, "-0.") == "" {
-		return strings.TrimPrefix(text, "-")
+		return choose(decimals > 5, "0", strings.TrimPrefix(text, "-"))
 	}
-	return strings.Replace(text, "-", "−", 1)
+	if math.Abs(x) >= 1e6 || decimals > 5 {
+		digits := max(0, decimals+int(math.Floor(math.Log10(math.Abs(x))+1e-9)))
+		if digits <= 4 || len(text) > 16 {
+			text = powerOfTen(x, digits)
+		}
+	}
+	return strings.ReplaceAll(text, "-", "−")
+}
+
+// powerOfTen is a number with a power of ten, as 1.5e9, with so many digits behind
+// the point, less those that are 0.
+func powerOfTen(x float64, digits int) string {
+	mantissa, exponent, _ := strings.Cut(strconv.FormatFloat(x, 'e', digits, 64), "e")
+	if strings.Contains(mantissa, ".") {
+		mantissa = strings.TrimRight(strings.TrimRight(mantissa, "0"), ".")
+	}
+	power, _ := strconv.Atoi(exponent)
+	return mantissa + "e" + strconv.Itoa(power)
 }

@@ -279,7 +279,11 @@ func (s *series) obstacles(sheet *sheet) []vg.Point {
 // along is places every few points on the way from a to b.
 func along(a, b vg.Point) []vg.Point {
 	const step = 4
-	n := int(math.Min(200, math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y))/step))
+	length := math.Hypot(float64(b.X-a.X), float64(b.Y-a.Y))
+	if !(length > step) { // too near, or not a number where a picture has no room
+		return nil
+	}
+	n := int(math.Min(200, length/step))
 	out := make([]vg.Point, 0, n)
 	for i := 1; i < n; i++ {
 		t := vg.Length(i) / vg.Length(n)

@@ -172,6 +172,8 @@ type sketched struct {
 
 func (s sketched) describe() string { return s.words }
 
+func (s sketched) roomy(draw.Canvas) bool { return true }
+
 // draw fits the sketch into the canvas, whatever its size, keeping proportions.
 func (s sketched) draw(c draw.Canvas) {
 	size := c.Size()
