@@ -76,10 +76,10 @@ func Waterfall(title, what string, start Entry, steps []Entry, end Entry) (*plot
 
 // signed is a number with its sign.
 func signed(x float64) string {
-	if x < 0 {
-		return "−" + number(-x)
+	if x > 0 {
+		return "+" + number(x)
 	}
-	return "+" + number(x)
+	return number(x + 0) // of −0, the 0
 }
 
 // Ledger is amounts as bars, the greatest above, each with its share of the sum:

@@ -150,7 +150,8 @@ func choose[T any](condition bool, yes, no T) T {
 // Partition is a chart of a measured partition curve with models through it:
 // the share that goes to the coarse or heavy product against size, on a
 // logarithmic axis, or density. The cut and the points at 25 % and 75 %, from
-// which Ep follows, are noted where the measured curve reaches them once.
+// which Ep follows, are noted where the measured curve reaches them once. Without
+// a model the points are joined as the measured curve joins them.
 //
 // Units: shares in %, sizes or densities in the unit of the curve's points.
 //
@@ -170,6 +171,9 @@ func Partition(title string, measured partition.Curve, models ...partition.Model
 		X: plot.Axis{Name: choose(overSizes, "size", "density"), Log: overSizes, Unit: points[0].Unit().String()},
 		Y: plot.Axis{Name: choose(overSizes, "share to the coarse product", "share to the heavy product"), Unit: "%"}}
 	marks := []plot.Mark{plot.Points{Name: "measured", X: points, Y: measured.Shares(), Colour: 1}}
+	if len(models) == 0 { // nothing else would lead to the places noted
+		marks = []plot.Mark{plot.Line{Name: "measured", X: points, Y: measured.Shares(), Marked: true, Colour: 1}}
+	}
 	for i, model := range models {
 		line := plot.Line{Name: model.Form().String(), Colour: i + 2}
 		for _, x := range fine(points[0], points[len(points)-1], overSizes) {

@@ -3,6 +3,8 @@ package chart
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"cobber/stdlib/plot"
 	"cobber/stdlib/quantity"
@@ -145,14 +147,20 @@ func onScale(scale plot.Scale, least float64, sizes []quantity.Quantity, passing
 	return x, y, left, nil
 }
 
-// ticks are the sieves of the first measured curve that has any.
+// ticks are the sieves of the first measured curve, and of each later one those
+// that are coarser or finer: sieves of several curves between one another could
+// not be read.
 func ticks(curves []SizeCurve) []quantity.Quantity {
+	var out []quantity.Quantity
 	for _, c := range curves {
-		if c.measured() {
-			return c.Measured.Openings()
+		before := slices.Clone(out)
+		for _, opening := range c.Measured.Openings() {
+			if len(before) == 0 || opening.Compare(quantity.Max(before[0], before...)) > 0 || opening.Compare(quantity.Min(before[0], before...)) < 0 {
+				out = append(out, opening)
+			}
 		}
 	}
-	return nil
+	return out
 }
 
 // span is sizes over the range of all curves, close enough for smooth lines.
@@ -268,11 +276,17 @@ func labels(values []quantity.Quantity) []string {
 	return out
 }
 
-// number writes a number to three digits, and more where it has them before
-// its point.
+// number writes a number to three digits, and more where it has them before its
+// point; what would be very long has a power of ten, as on the axes.
 func number(x float64) string {
-	if math.Abs(x) >= 1000 {
-		return fmt.Sprintf("%.0f", x)
+	text := fmt.Sprintf("%.3g", x)
+	if size := math.Abs(x); size >= 1000 && size < 1e9 {
+		text = fmt.Sprintf("%.0f", x)
 	}
-	return fmt.Sprintf("%.3g", x)
+	mantissa, power, found := strings.Cut(text, "e")
+	if found {
+		sign := choose(strings.HasPrefix(power, "-"), "-", "")
+		mantissa += "e" + sign + strings.TrimLeft(power, "+-0")
+	}
+	return strings.ReplaceAll(mantissa, "-", "−")
 }

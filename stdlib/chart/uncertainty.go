@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"cobber/stdlib/plot"
 	"cobber/stdlib/quantity"
@@ -41,7 +42,7 @@ func Histogram(title, what string, q quantity.Quantity, claimed quantity.Quantit
 	if err != nil {
 		return nil, fmt.Errorf("chart: %w", err)
 	}
-	digits := func(of quantity.Quantity) string { return fmt.Sprintf("%.4g", of.Certain()) }
+	digits := func(of quantity.Quantity) string { return besides(of.To(unit.String()), high.Sub(low)) }
 	marks := []plot.Mark{boxes,
 		plot.Upright{Name: "2.5 %: " + digits(low), X: low.Certain()},
 		plot.Upright{Name: "mean: " + digits(q), X: q.Certain()},
@@ -58,6 +59,25 @@ func Histogram(title, what string, q quantity.Quantity, claimed quantity.Quantit
 		axis.Name = fmt.Sprintf("share of the samples (%.2g %% outside)", 100*float64(outside)/float64(len(samples)))
 	}
 	return plot.Draw(plot.Axes{Title: title, X: plot.Axis{Name: what, Unit: unit.String()}, Y: axis}, marks...)
+}
+
+// besides is a value in words: to four digits, to more where they are needed to
+// tell it from others within a width, and 0 for what is nothing beside the width.
+func besides(q, width quantity.Quantity) string {
+	x, wide := q.Shown(), width.To(q.Unit().String()).Shown()
+	digits := 4
+	if wide > 0 && x != 0 {
+		before := int(math.Floor(math.Log10(math.Abs(x))))
+		if needed := 3 + before - int(math.Floor(math.Log10(wide))); needed > digits {
+			digits = min(15, max(needed, before+1)) // all that stand before the point, without a power of ten
+		}
+		x = choose(math.Abs(x) < wide/1e6, 0, x)
+	}
+	text := fmt.Sprintf("%.*g", digits, q.Unit().Quantity(x))
+	if strings.HasPrefix(text, "-") {
+		text = "−" + text[1:]
+	}
+	return text
 }
 
 // classes are the edges of a histogram of sorted samples, and how many samples
